@@ -1,0 +1,8 @@
+"""The app that knows hours."""
+
+from django.apps import AppConfig
+
+
+class LabourConfig(AppConfig):
+    name = "labour"
+    default_auto_field = "django.db.models.BigAutoField"

@@ -1,0 +1,71 @@
+"""How the firm makes its prices."""
+
+from django.db import models
+from django.db.models import Q
+
+from labour.firm.models import FirmRow
+from quoting.engine.pricing.values import Category, Method
+
+_CATEGORIES = [(c.value, c.value.capitalize()) for c in Category]
+
+
+class PriceSettings(FirmRow):
+    """What a firm's quotes say and cost beyond the categories. *_cost: per hour, bought-in licensed trade;
+    empty when the firm holds the licence itself."""
+
+    plumber_cost = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
+    electrician_cost = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
+    valid_days = models.PositiveSmallIntegerField(default=30)
+    show_line_amounts = models.BooleanField(default=False)
+    terms = models.TextField(max_length=6000, blank=True)
+    milestones = models.JSONField(default=list)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["firm"], name="price_settings_once_a_firm")]
+
+    def __str__(self) -> str:
+        return f"price settings of {self.firm}"
+
+
+class CategoryRuleRow(FirmRow):
+    """Overhead, contingency, markup or margin, and purchase tax of one category; all percent."""
+
+    category = models.CharField(max_length=12, choices=_CATEGORIES)
+    overhead = models.DecimalField(max_digits=6, decimal_places=2, default=0)
+    contingency = models.DecimalField(max_digits=6, decimal_places=2, default=0)
+    method = models.CharField(max_length=8, choices=[(m.value, m.value.capitalize()) for m in Method])
+    percent = models.DecimalField(max_digits=6, decimal_places=2)
+    purchase_tax = models.DecimalField(max_digits=6, decimal_places=3, default=0)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["firm", "category"], name="category_rule_once"),
+            models.CheckConstraint(
+                condition=Q(overhead__gte=0, contingency__gte=0, percent__gte=0, purchase_tax__gte=0),
+                name="category_rule_not_negative",
+            ),
+            models.CheckConstraint(
+                condition=~Q(method=Method.MARGIN) | Q(percent__lt=100), name="margin_below_hundred"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.category}: {self.percent} % {self.method}"
+
+
+class SalesTaxRow(FirmRow):
+    """A tax on the client's price. categories: list of category codes. rate: percent."""
+
+    name = models.CharField(max_length=60)
+    rate = models.DecimalField(max_digits=7, decimal_places=4)
+    categories = models.JSONField(default=list)
+    position = models.PositiveSmallIntegerField(default=0)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["firm", "name"], name="sales_tax_name_once"),
+            models.CheckConstraint(condition=Q(rate__gte=0, rate__lt=100), name="sales_tax_rate_sane"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.name} {self.rate} %"
