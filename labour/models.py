@@ -4,4 +4,14 @@ from labour.firm.models import ApiToken, AuditLine, Firm, Membership, User, Work
 from labour.plan.models import TemplateLineRow, TemplateRow
 from labour.ratebook.models import TaskRow
 
-__all__ = ["ApiToken", "AuditLine", "Firm", "Membership", "TaskRow", "TemplateLineRow", "TemplateRow", "User", "Worker"]
+__all__ = [
+    "ApiToken",
+    "AuditLine",
+    "Firm",
+    "Membership",
+    "TaskRow",
+    "TemplateLineRow",
+    "TemplateRow",
+    "User",
+    "Worker",
+]

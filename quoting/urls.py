@@ -1,5 +1,15 @@
 """Every address of the site; the steps define their own."""
 
-from django.urls import URLPattern, URLResolver
+from django.urls import URLPattern, URLResolver, include, path
 
-urlpatterns: list[URLPattern | URLResolver] = []
+urlpatterns: list[URLPattern | URLResolver] = [
+    path("accounts/", include("allauth.account.urls")),
+    path("", include("quoting.overview.urls")),
+    path("", include("labour.firm.urls")),
+    path("rate-book/", include("labour.ratebook.urls")),
+    path("templates/", include("labour.plan.urls")),
+    path("clients/", include("quoting.clients.urls")),
+    path("materials/", include("quoting.catalogue.urls")),
+    path("prices/", include("quoting.price.urls")),
+    path("quotes/", include("quoting.offer.urls")),
+]

@@ -6,7 +6,7 @@ import tempfile
 os.environ.setdefault("SCREEDBOOK_DATA", tempfile.mkdtemp(prefix="screedbook-test-"))
 os.environ.setdefault("SECRET_KEY", "only-for-tests")
 
-from quoting.settings import *  # noqa: E402, F403
+from quoting.settings import *  # noqa: F403
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"

@@ -69,5 +69,3 @@ class ScopedLine:
     line: ScopeLine
     value: Decimal
     why: Why
-
-

@@ -84,7 +84,9 @@ QUANTITIES: tuple[Quantity, ...] = (
     Quantity("base_length", _L, "Where base runs: perimeter less doors, tubs, showers, vanities, wall tile"),
     Quantity("membrane_area", _A, "Wet walls, shower floor and wet floor with the turn-up behind the base"),
     Quantity("board_seam_length", _L, "Seams between boards on the wet walls, from the sheet layout"),
-    Quantity("change_of_plane_length", _L, "Inside corners of the wet zone, wall to wall and wall to floor or tub"),
+    Quantity(
+        "change_of_plane_length", _L, "Inside corners of the wet zone, wall to wall and wall to floor or tub"
+    ),
     Quantity("curb_length", _L, "Shower curbs"),
     Quantity("tub_edge_length", _L, "Tub edges that meet tiled floor: scribed cuts"),
     Quantity("tile_edge_length", _L, "Open edges of wall tile that take a profile"),

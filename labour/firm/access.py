@@ -74,4 +74,3 @@ def find_member_by_token(token: str) -> Membership | None:
     rows = ApiToken.objects.select_related("membership__firm", "membership__user")
     row = rows.filter(digest=digest_of(token)).first()
     return row.membership if row else None
-

@@ -25,7 +25,7 @@ class User(AbstractUser):
     email = models.EmailField(unique=True)
     USERNAME_FIELD = "email"
     REQUIRED_FIELDS: ClassVar[list[str]] = []
-    objects: ClassVar[UserManager] = UserManager()  # type: ignore[assignment,misc]
+    objects: ClassVar[UserManager] = UserManager()  # type: ignore[assignment]
 
     def __str__(self) -> str:
         return self.email
@@ -121,7 +121,9 @@ class Worker(FirmRow):
     class Meta:
         constraints = [
             models.CheckConstraint(condition=models.Q(wage__gt=0), name="worker_wage_positive"),
-            models.CheckConstraint(condition=models.Q(burden_percent__gte=0), name="worker_burden_not_negative"),
+            models.CheckConstraint(
+                condition=models.Q(burden_percent__gte=0), name="worker_burden_not_negative"
+            ),
         ]
 
     def __str__(self) -> str:

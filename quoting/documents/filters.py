@@ -14,5 +14,7 @@ def money(value: Decimal | str | None, currency: str = "") -> str:
         return "—"
     amount = Decimal(value)
     sign = "−" if amount < 0 else ""
-    symbol = {"USD": "$", "CAD": "$", "EUR": "€", "GBP": "£"}.get(currency, "$" if not currency else f"{currency} ")
+    symbol = {"USD": "$", "CAD": "$", "EUR": "€", "GBP": "£"}.get(
+        currency, "$" if not currency else f"{currency} "
+    )
     return f"{sign}{symbol}{abs(amount):,.2f}"

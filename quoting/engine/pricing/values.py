@@ -73,8 +73,10 @@ class Discount:
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """Direct cost of a line in one category, before purchase tax. amount: to the cent, or None when a price is
-    missing."""
+    """Direct cost of a line in one category, before purchase tax.
+
+    amount: to the cent, or None when a price is missing.
+    """
 
     category: Category
     amount: Decimal | None
