@@ -15,3 +15,7 @@ class Why:
     formula: str
     worked: str
     source: str = ""
+
+    def texts(self) -> dict[str, str]:
+        """The three texts by name, for storing and showing."""
+        return {"formula": self.formula, "worked": self.worked, "source": self.source}
