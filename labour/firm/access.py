@@ -1,6 +1,5 @@
 """Who may see and do what. Every page and API route goes through here."""
 
-import hashlib
 from collections.abc import Callable
 from functools import wraps
 from typing import Any, cast
@@ -11,6 +10,7 @@ from django.http import Http404, HttpRequest, HttpResponseBase
 from django.shortcuts import redirect
 
 from labour.firm.models import ApiToken, Firm, FirmRow, Membership, Role
+from labour.firm.queries import digest_of
 
 EVERYONE = (Role.OWNER, Role.OFFICE, Role.CREW)
 OFFICE = (Role.OWNER, Role.OFFICE)
@@ -56,17 +56,13 @@ def page(*roles: Role, before_set_up: bool = False) -> Callable[[Page], Page]:
     return decorate
 
 
-def get_of[RowT: FirmRow](model: type[RowT], firm: Firm, **lookup: Any) -> RowT:
-    """The firm's row, or 404: another firm's data does not exist for you."""
-    row = model._default_manager.filter(firm=firm, **lookup).first()
+def get_of[RowT: FirmRow](model: type[RowT], firm: Firm, *related: str, **lookup: Any) -> RowT:
+    """The firm's row with its related rows, or 404: another firm's data does not exist for you."""
+    rows = model._default_manager.filter(firm=firm, **lookup)
+    row = (rows.select_related(*related) if related else rows).first()
     if row is None:
         raise Http404
     return cast(RowT, row)
-
-
-def digest_of(token: str) -> str:
-    """What is kept of an API token."""
-    return hashlib.sha256(token.encode()).hexdigest()
 
 
 def find_member_by_token(token: str) -> Membership | None:

@@ -1,5 +1,11 @@
 """Addresses of this step."""
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from labour.ratebook import pages
+
+urlpatterns: list[URLPattern] = [
+    path("", pages.rate_book, name="rate-book"),
+    path("add/", pages.add_rate, name="rate-add"),
+    path("<slug:code>/", pages.rate, name="rate"),
+]
