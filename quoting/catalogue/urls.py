@@ -1,5 +1,12 @@
 """Addresses of this step."""
 
-from django.urls import URLPattern
+from django.urls import URLPattern, path
 
-urlpatterns: list[URLPattern] = []
+from quoting.catalogue import pages
+
+urlpatterns: list[URLPattern] = [
+    path("", pages.materials, name="materials"),
+    path("add/", pages.add_material, name="material-add"),
+    path("<slug:code>/", pages.material, name="material"),
+    path("<slug:code>/edit/", pages.edit_material, name="material-edit"),
+]
