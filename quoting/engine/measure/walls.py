@@ -1,0 +1,180 @@
+"""Wall surfaces: a room comes in; what of each wall is open, wet, wainscot, or behind a tub goes out.
+
+Square storage units. A wall is cut into upright strips wherever an opening or a wet zone starts or ends; in
+each strip the heights of ceiling, tile and openings are compared, so that nothing is counted twice.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from quoting.engine.measure.outline import Point
+from quoting.engine.measure.placing import Stretch, stretch_of_opening
+from quoting.engine.measure.room import Room
+from quoting.engine.measure.wet import Segment
+
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """A wall seen from the front; its ceiling runs straight from height `first` to height `last`."""
+
+    length: Fraction
+    first: Fraction
+    last: Fraction
+
+    def height(self, at: Fraction) -> Fraction:
+        """Of the ceiling, at a place along the wall."""
+        return self.first + (self.last - self.first) * at / self.length
+
+    def area(self, start: Fraction, end: Fraction, low: Fraction, high: Fraction) -> Fraction:
+        """Wall between two places and two heights, as far as the ceiling lets it."""
+        total = ZERO
+        for a, b in self._pieces(start, end, (low, high)):
+            sides = [min(max(self.height(at), low), high) - low for at in (a, b)]
+            total += (b - a) * sum(sides, ZERO) / 2
+        return total
+
+    def length_above(self, start: Fraction, end: Fraction, high: Fraction) -> Fraction:
+        """How much of the way between two places lies under a ceiling higher than `high`."""
+        pieces = self._pieces(start, end, (high,))
+        return sum((b - a for a, b in pieces if self.height((a + b) / 2) > high), ZERO)
+
+    def _pieces(
+        self, start: Fraction, end: Fraction, levels: Iterable[Fraction]
+    ) -> Iterable[tuple[Fraction, Fraction]]:
+        rise = self.last - self.first
+        crossings = [(level - self.first) * self.length / rise for level in levels] if rise else []
+        return pairwise([start, *sorted(at for at in crossings if start < at < end), end])
+
+
+@dataclass(frozen=True, slots=True)
+class WallAreas:
+    """What one wall consists of. gross: everything. open: openings. wet and wainscot: tile less openings.
+
+    behind: between the floor and the lower edge of a wet zone. wainscot_top: length of its upper edge.
+    """
+
+    gross: Fraction = ZERO
+    open: Fraction = ZERO
+    wet: Fraction = ZERO
+    behind: Fraction = ZERO
+    wainscot: Fraction = ZERO
+    wainscot_top: Fraction = ZERO
+
+    def __add__(self, other: "WallAreas") -> "WallAreas":
+        return WallAreas(
+            self.gross + other.gross,
+            self.open + other.open,
+            self.wet + other.wet,
+            self.behind + other.behind,
+            self.wainscot + other.wainscot,
+            self.wainscot_top + other.wainscot_top,
+        )
+
+
+def faces_of(room: Room) -> tuple[Face, ...]:
+    """Every wall of the room from the front."""
+    return tuple(
+        Face(wall.length, ceiling_height(room, wall.start), ceiling_height(room, wall.end))
+        for wall in room.outline.walls
+    )
+
+
+def ceiling_height(room: Room, point: Point) -> Fraction:
+    """The ceiling above a corner: it rises evenly from the low wall to the corner farthest from it."""
+    ceiling = room.ceiling
+    if ceiling.low.units == ceiling.high.units:
+        return Fraction(ceiling.low.units)
+    reach = [_reach(room, corner) for corner in room.outline.corners]
+    share = Fraction(_reach(room, point) - min(reach), max(reach) - min(reach))
+    return ceiling.low.units + (ceiling.high.units - ceiling.low.units) * share
+
+
+def slope_depth(room: Room) -> Fraction:
+    """How far the ceiling rises, seen from above: from the low wall to the farthest corner."""
+    reach = [_reach(room, corner) for corner in room.outline.corners]
+    return (max(reach) - min(reach)) / room.outline.walls[room.ceiling.low_wall].length
+
+
+def areas_of_walls(room: Room, segments: Sequence[Segment]) -> list[WallAreas]:
+    """One for each wall, in order."""
+    return [
+        sum(
+            (_strip(room, place, face, span, segments) for span in _strips(room, place, segments)),
+            WallAreas(),
+        )
+        for place, face in enumerate(faces_of(room))
+    ]
+
+
+def area_of_loose(room: Room, segments: Iterable[Segment]) -> WallAreas:
+    """Wet wall whose place is not noted, under the lowest ceiling; no opening is taken off it."""
+    cap = Fraction(room.ceiling.low.units)
+    loose = [segment for segment in segments if segment.at.wall is None]
+    return WallAreas(
+        wet=sum((s.at.length * max(ZERO, min(s.high, cap) - s.low) for s in loose), ZERO),
+        behind=sum((s.at.length * min(s.low, cap) for s in loose), ZERO),
+    )
+
+
+def _reach(room: Room, point: Point) -> int:
+    """Distance of a point from the low wall, times that wall's length."""
+    wall = room.outline.walls[room.ceiling.low_wall]
+    (run_x, run_y), (x, y) = wall.run, wall.start
+    return (run_x * (point[1] - y) - run_y * (point[0] - x)) * room.outline.handedness
+
+
+def _strips(room: Room, place: int, segments: Iterable[Segment]) -> list[tuple[Fraction, Fraction]]:
+    wall = room.outline.walls[place]
+    spans: list[Stretch] = [stretch_of_opening(o, wall) for o in room.openings if o.wall == place]
+    spans += [segment.at for segment in segments if segment.at.wall == place]
+    edges = {ZERO, wall.length} | {at for span in spans for at in (span.start, span.end)}
+    return list(pairwise(sorted(at for at in edges if 0 <= at <= wall.length)))
+
+
+def _strip(
+    room: Room, place: int, face: Face, span: tuple[Fraction, Fraction], segments: Iterable[Segment]
+) -> WallAreas:
+    start, end = span
+    wall, middle = room.outline.walls[place], (start + end) / 2
+    holes = [
+        (Fraction(o.sill.units), Fraction(o.sill.units + o.height.units))
+        for o in room.openings
+        if o.wall == place and _covers(stretch_of_opening(o, wall), middle)
+    ]
+
+    def open_in(low: Fraction, high: Fraction) -> Fraction:
+        cut = [(max(low, sill), min(high, top)) for sill, top in holes]
+        return sum((face.area(start, end, a, b) for a, b in cut if b > a), ZERO)
+
+    def solid(low: Fraction, high: Fraction) -> Fraction:
+        return face.area(start, end, low, high) - open_in(low, high)
+
+    top = max(face.first, face.last)
+    areas = WallAreas(gross=face.area(start, end, ZERO, top), open=open_in(ZERO, top))
+    wet = [s for s in segments if s.at.wall == place and _covers(s.at, middle)]
+    if wet:
+        return areas + WallAreas(
+            wet=sum((solid(s.low, s.high) for s in wet), ZERO), behind=solid(ZERO, min(s.low for s in wet))
+        )
+    rail = wainscot_height(room, place)
+    crossed = any(sill < rail <= hole_top for sill, hole_top in holes)
+    return areas + WallAreas(
+        wainscot=solid(ZERO, rail),
+        wainscot_top=ZERO if crossed or not rail else face.length_above(start, end, rail),
+    )
+
+
+def wainscot_height(room: Room, wall: int) -> Fraction:
+    """How high the wainscot of a wall is; 0 where there is none."""
+    wainscot = room.wainscot
+    if wainscot is None or (wainscot.walls and wall not in wainscot.walls):
+        return ZERO
+    return Fraction(wainscot.height.units)
+
+
+def _covers(stretch: Stretch, at: Fraction) -> bool:
+    return stretch.start < at < stretch.end
