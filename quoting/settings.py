@@ -111,7 +111,9 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
 
-EMAIL_BACKEND = os.environ.get("EMAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")
+MAILERS = {
+    "default": {"BACKEND": os.environ.get("EMAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")}
+}
 DEFAULT_FROM_EMAIL = os.environ.get("DEFAULT_FROM_EMAIL", "office@example.com")
 
 LANGUAGE_CODE = "en-us"

@@ -2,7 +2,10 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
+from quoting.api import api
+
 urlpatterns: list[URLPattern | URLResolver] = [
+    path("api/", api.urls),
     path("accounts/", include("allauth.account.urls")),
     path("", include("quoting.overview.urls")),
     path("", include("labour.firm.urls")),

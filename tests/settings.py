@@ -9,5 +9,5 @@ os.environ.setdefault("SECRET_KEY", "only-for-tests")
 from quoting.settings import *  # noqa: F403
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
-EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
+MAILERS = {"default": {"BACKEND": "django.core.mail.backends.locmem.EmailBackend"}}
 WHITENOISE_AUTOREFRESH = True

@@ -1,5 +1,13 @@
-"""Addresses of this step."""
+"""Addresses of clients and sites."""
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from quoting.clients import pages
+
+urlpatterns = [
+    path("", pages.clients, name="clients"),
+    path("add/", pages.add_client, name="client-add"),
+    path("<int:pk>/", pages.client, name="client"),
+    path("<int:pk>/sites/add/", pages.add_site, name="site-add"),
+    path("sites/<int:pk>/", pages.site, name="site"),
+]

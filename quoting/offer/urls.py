@@ -1,5 +1,25 @@
-"""Addresses of this step."""
+"""Addresses of quotes."""
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from quoting.offer import pages, room_pages
+
+urlpatterns = [
+    path("", pages.quotes, name="quotes"),
+    path("new/", room_pages.new, name="quote-new"),
+    path("new/from-file/", room_pages.from_file, name="quote-from-file"),
+    path("live/", room_pages.live, name="rooms-live"),
+    path("<int:quote_id>/edit/", room_pages.edit, name="quote-edit"),
+    path("<int:quote_id>/", pages.quote, name="quote"),
+    path("<int:quote_id>/rooms/", pages.rooms_measured, name="rooms-measured"),
+    path("<int:quote_id>/buying-list/", pages.buying_list, name="buying-list"),
+    path("<int:quote_id>/lines/<int:index>/", pages.line_why, name="line-why"),
+    path("<int:quote_id>/paper.pdf", pages.paper, name="quote-paper"),
+    path("<int:quote_id>/work-sheet/", pages.work_sheet, name="work-sheet"),
+    path("<int:quote_id>/send/", pages.send, name="quote-send"),
+    path("<int:quote_id>/price-again/", pages.price_again, name="price-again"),
+    path("<int:quote_id>/change-line/", pages.change_line, name="change-line"),
+    path("<int:quote_id>/add-work/", pages.add_work, name="add-work"),
+    path("<int:quote_id>/discount/", pages.discount, name="quote-discount"),
+    path("<int:quote_id>/options/", pages.options, name="quote-options"),
+]

@@ -1,5 +1,10 @@
-"""Addresses of this step."""
+"""Addresses of the first page."""
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from quoting.overview import pages
+
+urlpatterns = [
+    path("", pages.home, name="home"),
+    path("set-up/finish/", pages.finish, name="set-up-finish"),
+]

@@ -1,0 +1,138 @@
+"""The pure pipeline: measured rooms and scope templates in, a priced estimate out.
+
+rooms → template lines → planned work → hours; consumption → packs; cost lines → price.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from labour.engine.hours import LabourPlan, PlannedWork, TaskHours
+from labour.engine.planning import plan_hours
+from labour.engine.scope import RoomFigures, ScopeTemplate
+from labour.engine.tasks import Task
+from quoting.engine.costing import cost_line_of
+from quoting.engine.materials.catalogue import Catalogue
+from quoting.engine.materials.packs import buy
+from quoting.engine.materials.values import Purchase
+from quoting.engine.pricing.build_up import build_price
+from quoting.engine.pricing.options import OptionPrice, build_options
+from quoting.engine.pricing.values import CostLine, Discount, Price, PricePolicy
+from quoting.engine.unit_prices import UnitPrice, unit_prices_of
+from quoting.engine.works import AddedWork, WorkLine, lines_of_room, uses_of
+
+__all__ = ["AddedWork", "Books", "Changes", "Estimate", "RoomScope", "estimate"]
+
+type Planner = Callable[[Sequence[PlannedWork]], LabourPlan]
+
+
+@dataclass(frozen=True, slots=True)
+class RoomScope:
+    """A measured room and the template that says what is done in it."""
+
+    figures: RoomFigures
+    template: ScopeTemplate
+
+
+@dataclass(frozen=True, slots=True)
+class Books:
+    """What the firm's books say: tasks by code, materials and rules, how prices are made."""
+
+    tasks: Mapping[str, Task]
+    catalogue: Catalogue
+    policy: PricePolicy
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """What the owner altered by hand.
+
+    quantities: line key → quantity in the line's unit. left_out: line keys. added: further work.
+    options: names of options taken into the price.
+    """
+
+    quantities: Mapping[str, Decimal] = field(default_factory=dict)
+    left_out: frozenset[str] = frozenset()
+    added: tuple[AddedWork, ...] = ()
+    options: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """Everything that was worked out. hours: per line key. own: the crew's plan; bought: licensed trades."""
+
+    rooms: tuple[RoomFigures, ...]
+    works: tuple[WorkLine, ...]
+    hours: Mapping[str, TaskHours]
+    own: LabourPlan
+    bought: LabourPlan
+    purchases: tuple[Purchase, ...]
+    price: Price
+    options: tuple[OptionPrice, ...]
+    unit_prices: tuple[UnitPrice, ...]
+    cautions: frozenset[str]
+    exclusions: tuple[str, ...]
+
+
+def estimate(
+    rooms: Sequence[RoomScope],
+    books: Books,
+    changes: Changes,
+    discount: Discount,
+    plan: Planner = plan_hours,
+) -> Estimate:
+    """Price the rooms. Raises a Refusal that names what is wrong."""
+    lines = [line for room in rooms for line in lines_of_room(room.figures, room.template, books, changes)]
+    works = tuple(line for line in lines if not line.is_unit_price)
+    base = [line for line in works if not line.option]
+    hours = {answer.key: answer for answer in plan(_planned(works)).tasks}
+    purchases = buy(uses_of(base, books.catalogue), books.catalogue.materials)
+    cost_lines = _cost_lines(base, hours, purchases, books)
+    bought_in = books.policy.licence_cost
+    return Estimate(
+        rooms=tuple(room.figures for room in rooms),
+        works=works,
+        hours=hours,
+        own=plan(_planned([w for w in base if not (w.task and w.task.licence in bought_in)])),
+        bought=plan(_planned([w for w in base if w.task and w.task.licence in bought_in])),
+        purchases=purchases,
+        price=build_price(cost_lines, books.policy, discount),
+        options=build_options(_option_lines(works, hours, books), books.policy),
+        unit_prices=unit_prices_of([line for line in lines if line.is_unit_price], books, plan),
+        cautions=frozenset(code for line in works if line.task for code in line.task.cautions),
+        exclusions=tuple(dict.fromkeys(text for room in rooms for text in room.template.exclusions)),
+    )
+
+
+def _planned(works: Sequence[WorkLine]) -> list[PlannedWork]:
+    return [
+        PlannedWork(work.key, work.task, work.quantity, work.figures.conditions)
+        for work in works
+        if work.task
+    ]
+
+
+def _cost_lines(
+    works: Sequence[WorkLine],
+    hours: Mapping[str, TaskHours],
+    purchases: Sequence[Purchase],
+    books: Books,
+) -> list[CostLine]:
+    by_line: dict[str, list[Purchase]] = {}
+    for purchase in purchases:
+        for key in dict.fromkeys(use.key for use in purchase.uses):
+            by_line.setdefault(key, []).append(purchase)
+    return [
+        cost_line_of(work, hours.get(work.key), by_line.get(work.key, ()), books.policy) for work in works
+    ]
+
+
+def _option_lines(works: Sequence[WorkLine], hours: Mapping[str, TaskHours], books: Books) -> list[CostLine]:
+    """Each option is bought for on its own: the client may take it or leave it."""
+    names = dict.fromkeys(work.option for work in works if work.option)
+    lines: list[CostLine] = []
+    for name in names:
+        chosen = [work for work in works if work.option == name]
+        purchases = buy(uses_of(chosen, books.catalogue), books.catalogue.materials)
+        lines += _cost_lines(chosen, hours, purchases, books)
+    return lines

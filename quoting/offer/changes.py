@@ -1,0 +1,45 @@
+"""What the owner altered by hand on a quote: read from stored or posted values, and checked."""
+
+from collections.abc import Iterable, Mapping
+from decimal import Decimal, InvalidOperation
+from typing import Any
+
+from labour.engine.refusal import Problem, Refusal
+from quoting.engine.estimate import AddedWork, Changes
+
+_MOST = Decimal(100_000)
+
+
+class BadChanges(Refusal):
+    """A quantity, line or added task is not usable."""
+
+
+def read_changes(stored: Mapping[str, Any], options: Iterable[str]) -> Changes:
+    """Changes as the engine's plain value; every problem is named before anything is done."""
+    problems: list[Problem] = []
+    quantities = {}
+    for key, text in dict(stored.get("quantities", {})).items():
+        quantities[str(key)] = _read_quantity(f"quantities[{key}]", text, problems)
+    added = []
+    for index, row in enumerate(stored.get("added", ())):
+        quantity = _read_quantity(f"added[{index}].quantity", row.get("quantity"), problems)
+        added.append(AddedWork(str(row.get("room", "")), str(row.get("task", "")), quantity))
+    if problems:
+        raise BadChanges(*problems)
+    return Changes(
+        quantities=quantities,
+        left_out=frozenset(str(key) for key in stored.get("left_out", ())),
+        added=tuple(added),
+        options=frozenset(options),
+    )
+
+
+def _read_quantity(field: str, text: Any, problems: list[Problem]) -> Decimal:
+    try:
+        value = Decimal(str(text).replace(",", ""))
+    except InvalidOperation:
+        value = Decimal("NaN")
+    if not value.is_finite() or not 0 <= value <= _MOST or value != round(value, 2):
+        problems.append(Problem(field, f"“{text}” is not a quantity from 0 to {_MOST} with two decimals."))
+        return Decimal(0)
+    return value

@@ -1,0 +1,129 @@
+"""What the rooms form holds: read from a post or from a quote, priced live, made into a quote."""
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from django.http import QueryDict
+
+from labour.engine.refusal import Problem, Refusal
+from labour.firm.access import get_of
+from labour.firm.models import Firm, Units, User
+from labour.plan.queries import list_templates
+from quoting.clients.models import Site
+from quoting.engine.measure.room_format import FORMAT, MOST_ROOMS, ROOMS_FILE
+from quoting.engine.measure.rooms_file import RoomsFile, load_document, read_rooms
+from quoting.measure.form_paths import document_from
+from quoting.measure.queries import list_definitions
+from quoting.measure.room_form import form_holds, room_forms
+from quoting.offer.models import Quote
+from quoting.offer.rooms_quote import quote_rooms_file
+from quoting.offer.services import QuoteDraft, change_quote, create_quote, draft_of
+from quoting.takeoff.queries import ScopeChoice
+
+_MORE_ROWS = 2
+
+
+@dataclass(frozen=True, slots=True)
+class RoomsPage:
+    """The rooms form as it stands. text: the rooms file when it is edited as text. more: only redraw it."""
+
+    firm: Firm
+    document: Mapping[str, Any]
+    title: str = ""
+    template: str = ""
+    site: Site | None = None
+    quote: Quote | None = None
+    text: str = ""
+    more: bool = False
+    spare: Mapping[str, int] = field(default_factory=dict)
+
+    def rooms_file(self) -> RoomsFile:
+        """The rooms, read and checked. Raise BadRooms."""
+        return read_rooms(load_document(self.text) if self.text else dict(self.document))
+
+    def draft(self) -> QuoteDraft:
+        """What a quote is made from; a draft keeps its options, changes and discount."""
+        rooms = self.rooms_file()
+        by_room = {room.name: room.template for room, _ in rooms.rooms if room.template}
+        if self.quote is None:
+            return QuoteDraft(self.title, rooms, ScopeChoice(self.template, by_room))
+        kept = draft_of(self.quote)
+        choice = ScopeChoice(self.template, by_room, kept.choice.options)
+        return QuoteDraft(self.title, rooms, choice, kept.changes, kept.discount)
+
+    def context(self, problems: Iterable[Problem] = ()) -> dict[str, Any]:
+        """What the form's template is given."""
+        found = tuple(problems)
+        return {
+            "page": self,
+            "rooms": [] if self.text else room_forms(self.document, found, self.spare),
+            "templates": list_templates(self.firm),
+            "sites": Site.objects.of(self.firm).select_related("client").order_by("client__name", "id")[:500],
+            "problems": found,
+            "client": self.document.get("client", {}),
+            "new_site": self.document.get("site", {}),
+        }
+
+
+def blank_page(firm: Firm, site_id: str) -> RoomsPage:
+    """An empty form, for a site when one is named."""
+    return RoomsPage(firm, {"rooms": [{}]}, site=_find_site(firm, site_id))
+
+
+def _find_site(firm: Firm, site_id: str) -> Site | None:
+    return get_of(Site, firm, "client", pk=int(site_id)) if site_id.isdecimal() else None
+
+
+def page_of(quote: Quote) -> RoomsPage:
+    """The form with a draft's rooms; as text when they hold more than the form shows."""
+    document = _headed(quote.firm, {"rooms": list_definitions(quote.survey)})
+    text = "" if form_holds(document) else json.dumps(document, indent=2, ensure_ascii=False)
+    site, scope = quote.survey.site, quote.scope
+    return RoomsPage(quote.firm, document, quote.title, scope["template"], site, quote, text)
+
+
+def read_posted(firm: Firm, post: QueryDict, quote: Quote | None = None) -> RoomsPage:
+    """The form as it was posted."""
+    document = _headed(firm, document_from({name: post.getlist(name) for name in post}, ROOMS_FILE))
+    spare = {}
+    more = post.get("more", "")
+    rooms = document.setdefault("rooms", [{}])
+    if more == "rooms" and isinstance(rooms, list) and len(rooms) < MOST_ROOMS:
+        rooms.append({})
+    elif more:
+        spare[more] = _MORE_ROWS
+    site = quote.survey.site if quote is not None else _find_site(firm, post.get("site", ""))
+    return RoomsPage(
+        firm=firm,
+        document=document,
+        title=post.get("title", "").strip(),
+        template=post.get("template", ""),
+        site=site,
+        quote=quote,
+        text=post.get("text", ""),
+        more=bool(more),
+        spare=spare,
+    )
+
+
+def _headed(firm: Firm, document: dict[str, Any]) -> dict[str, Any]:
+    units = "metric" if firm.units == Units.METRIC else "us"
+    return {"format": FORMAT, "units": units} | document
+
+
+def create_from(page: RoomsPage, *, at: datetime, by: User | None) -> Quote:
+    """Make the quote that the form describes, with a new client and site when none was chosen."""
+    if page.site is not None:
+        return create_quote(firm=page.firm, site=page.site, draft=page.draft(), at=at, by=by)
+    draft = page.draft()
+    if not draft.rooms.client.get("name"):
+        raise Refusal(Problem("client.name", "Choose a site above, or write the new client's name."))
+    return quote_rooms_file(firm=page.firm, draft=draft, at=at, by=by)
+
+
+def change_from(page: RoomsPage, quote: Quote, *, at: datetime, by: User | None) -> Quote:
+    """Give the draft what the form describes."""
+    return change_quote(firm=page.firm, quote_id=quote.pk, draft=page.draft(), at=at, by=by)

@@ -1,0 +1,190 @@
+"""Pages of a quote: the list, the quote with its whys, its measured rooms, its buying list, its paper."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from labour.engine.refusal import Problem, Refusal
+from labour.firm.access import EVERYONE, OFFICE, MemberRequest, page
+from labour.ratebook.queries import list_tasks
+from quoting.offer import lines, services
+from quoting.offer.forms import AddWorkForm, DiscountForm, LineForm
+from quoting.offer.paper import render_quote
+from quoting.offer.queries import PAGE_SIZE, get_quote, list_quotes
+from quoting.offer.views import line_view, quote_view, work_sheet_view
+
+
+@page(*OFFICE)
+@require_GET
+def quotes(request: MemberRequest) -> HttpResponse:
+    """All quotes, newest first, with a search."""
+    search = request.GET.get("q", "").strip()[:80]
+    before = request.GET.get("before", "")
+    rows = list_quotes(request.firm, search=search, before=int(before) if before.isdecimal() else None)
+    older = rows[-1].pk if len(rows) == PAGE_SIZE else None
+    return render(request, "offer/quotes.html", {"quotes": rows, "search": search, "older": older})
+
+
+@page(*OFFICE)
+@require_GET
+def quote(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """A quote: price, hours, margin, and every line with its why."""
+    row = get_quote(request.firm, quote_id)
+    return render(request, "offer/quote.html", quote_view(row))
+
+
+@page(*OFFICE)
+@require_GET
+def rooms_measured(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """The derived quantities of each room, with their why."""
+    row = get_quote(request.firm, quote_id)
+    return render(request, "offer/rooms_measured.html", {"quote": row, "rooms": row.figures["rooms"]})
+
+
+@page(*OFFICE)
+@require_GET
+def buying_list(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """What to buy for the job, by supplier, in whole packs."""
+    row = get_quote(request.firm, quote_id)
+    materials = sorted(row.figures["firm_view"]["materials"], key=lambda m: (m["supplier"], m["name"]))
+    return render(request, "offer/buying_list.html", {"quote": row, "materials": materials})
+
+
+@page(*OFFICE)
+@require_GET
+def line_why(request: MemberRequest, quote_id: int, index: int) -> HttpResponse:
+    """How one line came about: quantity, hours, costs, price. A part of a page when asked for by one."""
+    row = get_quote(request.firm, quote_id)
+    all_lines = row.figures["firm_view"]["lines"]
+    if index >= len(all_lines):
+        raise Http404
+    template = "offer/line.html" if request.htmx else "offer/line_page.html"  # type: ignore[attr-defined]
+    return render(request, template, line_view(row, all_lines[index], index))
+
+
+@page(*OFFICE)
+@require_GET
+def paper(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """The quote as PDF: the kept bytes when it was sent, a draft otherwise."""
+    row = get_quote(request.firm, quote_id)
+    pdf = bytes(row.paper.pdf) if row.paper else render_quote(row, timezone.now())
+    response = HttpResponse(pdf, content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{row.number}.pdf"'
+    return response
+
+
+@page(*EVERYONE)
+@require_GET
+def work_sheet(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """What is to be done, with quantities, hours and cautions; no price, cost or margin."""
+    row = get_quote(request.firm, quote_id)
+    return render(request, "offer/work_sheet.html", work_sheet_view(row))
+
+
+def _asked(request: MemberRequest, quote_id: int) -> dict[str, Any]:
+    """What every change to a quote is told: whose, which, when, by whom."""
+    return {"firm": request.firm, "quote_id": quote_id, "at": timezone.now(), "by": request.member.user}
+
+
+def _answer(request: MemberRequest, quote_id: int, said: str) -> HttpResponse:
+    messages.success(request, said)
+    return redirect("quote", quote_id)
+
+
+def _refused(request: MemberRequest, quote_id: int, refusal: Refusal) -> HttpResponse:
+    row = get_quote(request.firm, quote_id)
+    context = quote_view(row) | {"problems": refusal.problems}
+    return render(request, "offer/quote.html", context, status=422)
+
+
+@page(*OFFICE)
+@require_POST
+def send(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """Freeze the draft as an offer."""
+    try:
+        row = services.send_quote(**_asked(request, quote_id))
+    except Refusal as refusal:
+        return _refused(request, quote_id, refusal)
+    return _answer(request, quote_id, f"{row.number} is frozen as an offer, valid until {row.valid_until}.")
+
+
+@page(*OFFICE)
+@require_POST
+def price_again(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """Price the draft with today's rates and prices."""
+    before = get_quote(request.firm, quote_id).total
+    try:
+        row = services.reprice_quote(**_asked(request, quote_id))
+    except Refusal as refusal:
+        return _refused(request, quote_id, refusal)
+    return _answer(request, quote_id, f"Priced again: {before} before, {row.total} now.")
+
+
+@page(*OFFICE)
+@require_POST
+def change_line(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """Set a line's quantity, leave it out, or put it back."""
+    row, form = get_quote(request.firm, quote_id), LineForm(request.POST)
+    if not form.is_valid():
+        problems = [Problem(name, " ".join(map(str, words))) for name, words in form.errors.items()]
+        return render(request, "offer/quote.html", quote_view(row) | {"problems": problems}, status=422)
+    key, asked = form.cleaned_data["key"], _asked(request, quote_id)
+    try:
+        if form.cleaned_data["action"] == "quantity":
+            lines.set_quantity(key=key, quantity=form.cleaned_data["quantity"], **asked)
+        elif form.cleaned_data["action"] == "leave-out":
+            lines.leave_out(key=key, **asked)
+        else:
+            lines.put_back(key=key, **asked)
+    except Refusal as refusal:
+        return _refused(request, quote_id, refusal)
+    return _answer(request, quote_id, f"Changed “{key}” and priced the quote again.")
+
+
+@page(*OFFICE)
+@require_http_methods(["GET", "POST"])
+def add_work(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """Add a task of the rate book to a room."""
+    row = get_quote(request.firm, quote_id)
+    rooms, tasks = row.figures["client_view"]["rooms"], list_tasks(request.firm)
+    form = AddWorkForm(request.POST or None, rooms=rooms, tasks=tasks)
+    problems: tuple[Problem, ...] = ()
+    if form.is_valid():
+        try:
+            lines.add_work(**form.cleaned_data, **_asked(request, quote_id))
+        except Refusal as refusal:
+            problems = refusal.problems
+        else:
+            return _answer(request, quote_id, "Added the work and priced the quote again.")
+    context = {"quote": row, "form": form, "problems": problems}
+    return render(request, "offer/add_work.html", context, status=422 if form.is_bound else 200)
+
+
+@page(*OFFICE)
+@require_POST
+def discount(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """Set the discount."""
+    row, form = get_quote(request.firm, quote_id), DiscountForm(request.POST)
+    if not form.is_valid():
+        return render(request, "offer/quote.html", quote_view(row) | {"discount_form": form}, status=422)
+    try:
+        lines.set_discount(**form.cleaned_data, **_asked(request, quote_id))
+    except Refusal as refusal:
+        return _refused(request, quote_id, refusal)
+    return _answer(request, quote_id, "Set the discount and priced the quote again.")
+
+
+@page(*OFFICE)
+@require_POST
+def options(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """Take the ticked options into the price."""
+    chosen = frozenset(request.POST.getlist("option"))
+    try:
+        lines.choose_options(options=chosen, **_asked(request, quote_id))
+    except Refusal as refusal:
+        return _refused(request, quote_id, refusal)
+    return _answer(request, quote_id, "Chose the options and priced the quote again.")

@@ -1,0 +1,74 @@
+"""The quote as paper, and as the document that programs read."""
+
+from datetime import date, datetime
+from typing import Any
+
+from django.utils import timezone
+
+from labour.firm.models import Firm
+from quoting.documents.paper import render_paper
+from quoting.offer.models import Quote
+from quoting.price.queries import get_price_settings
+
+
+def render_quote(quote: Quote, at: datetime) -> bytes:
+    """The quote as PDF, from its stored figures. A draft says so across the page."""
+    return render_paper("documents/quote.html", paper_context(quote, at), paper=quote.firm.paper)
+
+
+def paper_context(quote: Quote, at: datetime) -> dict[str, Any]:
+    """What the quote's paper is given: the client's view only."""
+    settings = get_price_settings(quote.firm)
+    client, site = quote.survey.site.client, quote.survey.site
+    dated = timezone.localtime(quote.sent_at or at)
+    return {
+        "firm": _letterhead(quote.firm),
+        "client": {name: getattr(client, name) for name in ("name", "address", "email", "phone")},
+        "site": {"address": site.address},
+        "quote": {
+            "number": quote.number,
+            "title": quote.title,
+            "date": _day(dated.date()),
+            "valid_until": _day(quote.valid_until),
+            "measured_on": _day(quote.survey.measured_on),
+            "draft": quote.is_draft,
+            "show_line_amounts": settings.show_line_amounts,
+        },
+        "view": quote.figures["client_view"],
+        "terms": settings.terms,
+        "at": dated,
+    }
+
+
+def _letterhead(firm: Firm) -> dict[str, str]:
+    names = ("name", "address", "phone", "email", "licence_text", "currency", "paper", "units")
+    return {name: getattr(firm, name) for name in names}
+
+
+def _day(day: date | None) -> str:
+    return "" if day is None else f"{day:%B} {day.day}, {day.year}"
+
+
+def quote_document(quote: Quote) -> dict[str, Any]:
+    """The quote for programs: lines + discount = subtotal, subtotal + taxes = total."""
+    view = quote.figures["client_view"]
+    return {
+        "number": quote.number,
+        "client": quote.survey.site.client.name,
+        "lines": [
+            {"phase": phase["label"], "description": line["description"], "amount": line["amount"]}
+            | {"room": line["room"], "quantity": line["quantity"], "unit": line["unit"]}
+            for phase in view["phases"]
+            for line in phase["lines"]
+        ],
+        "discount": view["discount"],
+        "subtotal": view["subtotal"],
+        "taxes": view["taxes"],
+        "total": view["total"],
+        "options": view["options"],
+        "allowances": view["allowances"],
+        "unit_prices": view["unit_prices"],
+        "milestones": view["milestones"],
+        "rooms": quote.figures["rooms"],
+        "firm_view": quote.figures["firm_view"],
+    }

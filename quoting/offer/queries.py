@@ -1,0 +1,70 @@
+"""Readings over quotes: pricing without saving, one quote, lists of quotes."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from django.db.models import QuerySet
+
+from labour.firm.access import get_of
+from labour.firm.models import Firm, Units
+from labour.plan.queries import plan_labour
+from labour.ratebook.queries import get_rate_book
+from quoting.catalogue.queries import get_catalogue
+from quoting.engine.estimate import Books, Changes, Estimate, RoomScope, estimate
+from quoting.engine.figures import figures_of
+from quoting.engine.measure.room import House, Room
+from quoting.engine.pricing.milestones import split_milestones
+from quoting.engine.pricing.values import Discount
+from quoting.offer.models import Quote
+from quoting.price.queries import get_milestones, get_price_policy
+from quoting.takeoff.queries import ScopeChoice, get_room_scopes
+
+PAGE_SIZE = 50
+
+
+def get_books(firm: Firm) -> Books:
+    """The firm's rate book, catalogue and price policy as they stand now."""
+    return Books(get_rate_book(firm), get_catalogue(firm), get_price_policy(firm))
+
+
+def estimate_rooms(
+    firm: Firm,
+    house: House,
+    rooms: Sequence[Room],
+    choice: ScopeChoice,
+    changes: Changes,
+    discount: Discount,
+) -> Estimate:
+    """Price rooms with today's books, saving nothing. Refuses what can not be priced."""
+    scopes: tuple[RoomScope, ...] = get_room_scopes(firm, house, rooms, choice)
+    return estimate(scopes, get_books(firm), changes, discount, lambda works: plan_labour(firm, works))
+
+
+def figures_for(firm: Firm, house: House, priced: Estimate) -> dict[str, Any]:
+    """The estimate as stored text, with the firm's payment schedule."""
+    figures = figures_of(priced, year_built=house.year_built, metric=firm.units == Units.METRIC)
+    figures["client_view"]["milestones"] = [
+        {"name": part.name, "percent": str(part.percent), "amount": str(part.amount)}
+        for part in split_milestones(priced.price.total, get_milestones(firm))
+    ]
+    return figures
+
+
+def get_quote(firm: Firm, quote_id: int) -> Quote:
+    """The firm's quote with its client and site, or 404."""
+    return get_of(Quote, firm, "survey__site__client", "paper", pk=quote_id)
+
+
+def list_quotes(firm: Firm, *, before: int | None = None, search: str = "") -> list[Quote]:
+    """The newest quotes, one page; `before` is the id that the page before ended on."""
+    rows: QuerySet[Quote] = Quote.objects.of(firm).select_related("survey__site__client")
+    rows = rows.defer("figures", "scope", "changes").order_by("-id")
+    if search:
+        rows = (
+            rows.filter(title__icontains=search)
+            | rows.filter(survey__site__client__name__icontains=search)
+            | rows.filter(number__icontains=search)
+        )
+    if before is not None:
+        rows = rows.filter(id__lt=before)
+    return list(rows[:PAGE_SIZE])

@@ -1,0 +1,76 @@
+"""What the quote's templates are given, made from its stored figures."""
+
+from itertools import groupby
+from typing import Any
+
+from labour.engine.vocabulary import Phase
+from quoting.offer.forms import DiscountForm
+from quoting.offer.models import Quote
+
+
+def quote_view(quote: Quote) -> dict[str, Any]:
+    """The quote's page: phases with the firm's lines, totals, options."""
+    figures = quote.figures
+    firm_view, client_view = figures["firm_view"], figures["client_view"]
+    numbered = [line | {"index": index} for index, line in enumerate(firm_view["lines"])]
+    taken = set(quote.scope["options"])
+    return {
+        "quote": quote,
+        "client": quote.survey.site.client,
+        "site": quote.survey.site,
+        "phases": _by_phase(numbered, client_view["phases"]),
+        "view": client_view,
+        "firm_view": firm_view,
+        "several_rooms": len(client_view["rooms"]) > 1,
+        "left_out": quote.changes.get("left_out", []),
+        "changed": set(quote.changes.get("quantities", {})),
+        "taken_options": sorted(taken),
+        "discount_form": DiscountForm(
+            initial={"percent": quote.discount_percent, "amount": quote.discount_amount}
+        ),
+    }
+
+
+def _by_phase(lines: list[dict[str, Any]], phases: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    amounts = {phase["phase"]: phase["amount"] for phase in phases}
+    ordered = sorted(lines, key=lambda line: Phase(line["phase"]).position)
+    return [
+        {"label": Phase(phase).label, "amount": amounts[phase], "lines": list(group)}
+        for phase, group in groupby(ordered, key=lambda line: line["phase"])
+    ]
+
+
+def line_view(quote: Quote, line: dict[str, Any], index: int) -> dict[str, Any]:
+    """One line's why, with the materials that it uses."""
+    uses = [
+        {"name": material["name"], "why": use["why"]}
+        for material in quote.figures["firm_view"]["materials"]
+        for use in material["uses"]
+        if use["line"] == line["key"]
+    ]
+    by_hand = quote.changes.get("quantities", {}).get(line["key"])
+    return {"quote": quote, "line": line, "index": index, "uses": uses, "by_hand": by_hand}
+
+
+def work_sheet_view(quote: Quote) -> dict[str, Any]:
+    """The crew's sheet: only what holds no price, picked field by field."""
+    names = ("room", "name", "quantity", "unit", "cure_hours", "phase", "licence")
+    lines = [
+        {name: line[name] for name in names} | {"hours": line["hours"] and line["hours"]["hours"]}
+        for line in quote.figures["firm_view"]["lines"]
+        if line["hours"] is not None
+    ]
+    ordered = sorted(lines, key=lambda line: Phase(line["phase"]).position)
+    return {
+        "quote": quote,
+        "site": quote.survey.site,
+        "client_name": quote.survey.site.client.name,
+        "hours": quote.figures["firm_view"]["hours"],
+        "rooms": quote.figures["rooms"],
+        "phases": [
+            {"label": Phase(phase).label, "lines": list(group)}
+            for phase, group in groupby(ordered, key=lambda line: line["phase"])
+        ],
+        "cautions": quote.figures["client_view"]["cautions"],
+        "general_caution": quote.figures["client_view"]["general_caution"],
+    }

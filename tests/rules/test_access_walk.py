@@ -1,0 +1,143 @@
+"""Walks every address: strangers, other firms and the crew see and change only what is theirs."""
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+import pytest
+from django.test import Client as Browser
+
+from labour.firm.models import Role
+from tests.rules.gates import GATES, Gate
+from tests.rules.house import House, all_rows, browser_of, make_house
+from tests.rules.routes import list_routes
+
+MARKER = "MARKER-HARBOR"
+PAGE_METHODS = ("get", "post")
+API_METHODS = ("get", "post", "put", "patch", "delete")
+LOG_IN = "/accounts/login/"
+ROUTES = sorted(route.name for route in list_routes())
+
+pytestmark = pytest.mark.django_db
+each_route = pytest.mark.parametrize("name", ROUTES)
+_ASKED = [(name, role) for name in ROUTES if name in GATES for role in Role]
+OPEN = [(name, role) for name, role in _ASKED if role in (GATES[name].roles or ())]
+CLOSED = [(name, role) for name, role in _ASKED if GATES[name].roles and (name, role) not in OPEN]
+
+
+@pytest.fixture
+def harbor() -> House:
+    """The firm that must not be seen."""
+    return make_house(MARKER)
+
+
+def gate_of(name: str) -> Gate:
+    """The route's line in the table."""
+    if name not in GATES:
+        pytest.fail(f"tests/rules/gates.py does not say who may pass “{name}”: add a line.")
+    return GATES[name]
+
+
+def ask(browser: Browser, name: str, method: str, house: House, body: Mapping[str, str]) -> Any:
+    """What the route answers to the method; forms go to pages, JSON goes to the API."""
+    address, send = gate_of(name).address(name, house), getattr(browser, method)
+    if method == "get":
+        return send(address)
+    if method == "post" and ":" not in name:
+        return send(address, body)
+    return send(address, json.dumps(body), content_type="application/json")
+
+
+def ask_all(browser: Browser, name: str, house: House) -> dict[str, Any]:
+    """The answers to every method, with an empty body and then with a real one."""
+    methods, body = API_METHODS if ":" in name else PAGE_METHODS, gate_of(name).body
+    answers = {method: ask(browser, name, method, house, {}) for method in methods}
+    filled_in = methods[1:] if body else ()
+    return answers | {f"{method} filled in": ask(browser, name, method, house, body) for method in filled_in}
+
+
+def text_of(answer: Any) -> str:
+    """The whole answer as text, its redirect too."""
+    content = b"".join(answer.streaming_content) if answer.streaming else answer.content
+    return f"{content.decode(errors='replace')} {answer.headers.get('Location', '')}"
+
+
+def is_closed(answer: Any) -> bool:
+    """Sent to log in, or refused."""
+    to_log_in = answer.status_code == 302 and answer.headers["Location"].startswith(LOG_IN)
+    return to_log_in or answer.status_code in (401, 403, 404, 405)
+
+
+def test_the_table_knows_every_route_and_no_other() -> None:
+    found = {route.name: route.takes for route in list_routes()}
+
+    assert set(found) - set(GATES) == set(), "Add these to tests/rules/gates.py."
+    assert set(GATES) - set(found) == set(), "Take these out of tests/rules/gates.py: there is no such route."
+    assert {name: frozenset(GATES[name].takes) for name in found} == found
+
+
+@each_route
+def test_a_stranger_sees_nothing_and_changes_nothing(name: str, harbor: House) -> None:
+    before = all_rows()
+
+    answers = ask_all(Browser(), name, harbor)
+
+    shown = [method for method, answer in answers.items() if MARKER.lower() in text_of(answer).lower()]
+    is_public = gate_of(name).roles is None
+    opened = [method for method, answer in answers.items() if not is_public and not is_closed(answer)]
+    assert (shown, opened) == ([], [])
+    assert all_rows() == before
+
+
+@each_route
+def test_another_firms_owner_sees_nothing_and_changes_nothing(name: str, harbor: House) -> None:
+    others = all_rows()
+    browser = browser_of(make_house("OTHER-MILL").people[Role.OWNER])
+    before = all_rows()
+
+    answers = ask_all(browser, name, harbor)
+
+    after = all_rows()
+    assert [method for method, answer in answers.items() if MARKER.lower() in text_of(answer).lower()] == []
+    assert {key: after.get(key) for key in others} == others
+    if gate_of(name).asks_for_rows:
+        assert answers["get"].status_code in (404, 405)
+        assert [method for method, answer in answers.items() if answer.status_code < 300] == []
+        assert after == before
+
+
+@pytest.mark.parametrize(("name", "role"), CLOSED)
+def test_a_role_that_may_not_pass_is_refused(name: str, role: Role, harbor: House) -> None:
+    browser = browser_of(harbor.people[role])
+    before = all_rows()
+
+    answers = ask_all(browser, name, harbor)
+
+    assert {answer.status_code for answer in answers.values()} - {405} == {403}
+    assert all_rows() == before
+
+
+@pytest.mark.parametrize(("name", "role"), OPEN)
+def test_a_role_that_may_pass_finds_the_page(name: str, role: Role, harbor: House) -> None:
+    answer = ask(browser_of(harbor.people[role]), name, "get", harbor, {})
+
+    assert answer.status_code in (200, 302, 405)
+    assert answer.status_code != 302 or not answer.headers["Location"].startswith(LOG_IN)
+
+
+@pytest.mark.parametrize("name", [name for name in ROUTES if name in GATES and GATES[name].body])
+def test_what_a_form_sends_changes_something_for_its_own_firm(name: str, harbor: House) -> None:
+    browser = browser_of(harbor.people[Role.OWNER])
+    before = all_rows()
+
+    answer = ask(browser, name, "post", harbor, gate_of(name).body)
+
+    assert all_rows() != before, f"{answer.status_code}: what gates.py sends is refused, so it tries no gate."
+
+
+@pytest.mark.parametrize("name", [name for name, role in OPEN if role is Role.CREW])
+def test_the_crew_never_sees_a_price_a_wage_or_a_total(name: str, harbor: House) -> None:
+    text = text_of(ask(browser_of(harbor.people[Role.CREW]), name, "get", harbor, {}))
+
+    figures = (str(harbor.quote.total), str(harbor.worker.wage), str(harbor.material.price))
+    assert [figure for figure in figures if figure in text] == []

@@ -1,0 +1,55 @@
+"""Money is rounded in one module; what else rounds is listed here with its reason."""
+
+import ast
+
+from tests.rules.tree import ROOT, python_files
+
+MAY_ROUND = {
+    "quoting/engine/pricing/money.py": "the one place where money is rounded",
+    "labour/engine/units.py": "the one place where measured quantities are rounded",
+    "labour/engine/figures.py": "hours, to the hundredth",
+    "labour/engine/amounts.py": "whole pieces in template expressions: noise of a division is cut off first",
+    "labour/engine/expressions.py": "quantities shown in a worked expression",
+    "quoting/engine/materials/packs.py": "amounts of material: noise of a division must not buy a pack",
+    "quoting/engine/firm_view.py": "amounts and leftovers of material, as shown",
+    "quoting/documents/filters.py": "quantities, as shown",
+}
+
+
+def roundings_in(source: str) -> list[int]:
+    """Lines that call .quantize() or round(); one inside a comparison only checks the decimals given."""
+    tree = ast.parse(source)
+    compared = {
+        id(part) for node in ast.walk(tree) if isinstance(node, ast.Compare) for part in ast.walk(node)
+    }
+    calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and id(node) not in compared]
+    return [
+        call.lineno
+        for call in calls
+        if (isinstance(call.func, ast.Attribute) and call.func.attr == "quantize")
+        or (isinstance(call.func, ast.Name) and call.func.id == "round")
+    ]
+
+
+def test_only_the_listed_modules_round() -> None:
+    files = [file for file in python_files("labour", "quoting") if file.as_posix() not in MAY_ROUND]
+
+    found = [f"{file}:{line}" for file in files for line in roundings_in((ROOT / file).read_text())]
+
+    assert not found, "These round on their own:\n" + "\n".join(found)
+
+
+def test_every_listed_module_still_rounds() -> None:
+    idle = [name for name in MAY_ROUND if not roundings_in((ROOT / name).read_text())]
+
+    assert not idle, f"Take these out of the list: {idle}"
+
+
+def test_a_rounding_elsewhere_is_caught() -> None:
+    assert roundings_in("x = 1\nprice = amount.quantize(CENT)\n") == [2]
+    assert roundings_in("price = round(amount, 2)\n") == [1]
+    assert roundings_in("price = to_cents(amount)\n") == []
+
+
+def test_a_check_of_decimals_is_not_a_rounding() -> None:
+    assert roundings_in("if value != round(value, 2):\n    refuse()\n") == []
