@@ -1,9 +1,7 @@
 """The project's settings, made fast for tests."""
 
 import os
-import tempfile
 
-os.environ.setdefault("SCREEDBOOK_DATA", tempfile.mkdtemp(prefix="screedbook-test-"))
 os.environ.setdefault("SECRET_KEY", "only-for-tests")
 
 from quoting.settings import *  # noqa: F403

@@ -85,16 +85,19 @@ def estimate(
     lines = [line for room in rooms for line in lines_of_room(room.figures, room.template, books, changes)]
     works = tuple(line for line in lines if not line.is_unit_price)
     base = [line for line in works if not line.option]
-    hours = {answer.key: answer for answer in plan(_planned(works)).tasks}
+    bought_in = books.policy.licence_cost
+    own = plan(_planned([w for w in base if not (w.task and w.task.licence in bought_in)]))
+    bought = plan(_planned([w for w in base if w.task and w.task.licence in bought_in]))
+    optional = plan(_planned([w for w in works if w.option]))
+    hours = {answer.key: answer for part in (own, bought, optional) for answer in part.tasks}
     purchases = buy(uses_of(base, books.catalogue), books.catalogue.materials)
     cost_lines = _cost_lines(base, hours, purchases, books)
-    bought_in = books.policy.licence_cost
     return Estimate(
         rooms=tuple(room.figures for room in rooms),
         works=works,
         hours=hours,
-        own=plan(_planned([w for w in base if not (w.task and w.task.licence in bought_in)])),
-        bought=plan(_planned([w for w in base if w.task and w.task.licence in bought_in])),
+        own=own,
+        bought=bought,
         purchases=purchases,
         price=build_price(cost_lines, books.policy, discount),
         options=build_options(_option_lines(works, hours, books), books.policy),

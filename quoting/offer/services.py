@@ -62,7 +62,7 @@ def create_quote(*, firm: Firm, site: Site, draft: QuoteDraft, at: datetime, by:
     survey = save_survey(firm=firm, site=site, rooms_file=draft.rooms, on=timezone.localdate(at))
     quote = Quote(
         firm=firm,
-        number=take_number(firm=firm, series="quote", prefix="Q"),
+        number=take_number(firm=firm, series="quote", prefix="Q-"),
         title=draft.title.strip(),
         survey=survey,
         created_at=at,

@@ -6,7 +6,8 @@ from pathlib import Path
 from django.conf import settings
 from django.db import transaction
 
-from labour.firm.models import Firm, User
+from labour.engine.metric import in_metric
+from labour.firm.models import Firm, Units, User
 from labour.firm.services import finish_set_up
 from labour.plan.reading import read_templates
 from labour.plan.services import load_templates
@@ -23,6 +24,8 @@ FIXTURES: Path = settings.BASE_DIR / "fixtures"
 def open_firm(*, firm: Firm, by: User | None, at: datetime) -> None:
     """Give a new firm its books, then call it set up. Called again it adds only what is missing."""
     tasks = read_rate_book(FIXTURES / "ratebook")
+    if firm.units == Units.METRIC:
+        tasks = tuple(in_metric(task) for task in tasks)
     materials, rules = read_catalogue(FIXTURES / "materials")
     load_rate_book(firm=firm, tasks=tasks)
     load_catalogue(firm=firm, materials=materials, rules=rules)

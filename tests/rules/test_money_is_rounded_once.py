@@ -8,6 +8,7 @@ MAY_ROUND = {
     "quoting/engine/pricing/money.py": "the one place where money is rounded",
     "labour/engine/units.py": "the one place where measured quantities are rounded",
     "labour/engine/figures.py": "hours, to the hundredth",
+    "labour/engine/metric.py": "rates of a metric rate book, to the thousandth",
     "labour/engine/amounts.py": "whole pieces in template expressions: noise of a division is cut off first",
     "labour/engine/expressions.py": "quantities shown in a worked expression",
     "quoting/engine/materials/packs.py": "amounts of material: noise of a division must not buy a pack",

@@ -58,6 +58,7 @@ SHAPES: Mapping[RuleKind, Shape] = {
     ),
 }
 
+_KNOWN = {kind: shape.known for kind, shape in SHAPES.items()}
 _PERCENTS = ("solids", "transfer")
 _TOGETHER = ("edge_spacing", "sheet_width", "sheet_length")
 
@@ -106,7 +107,9 @@ def _has_one(shape: Shape, given: frozenset[str]) -> bool:
 
 
 def _unknown(rule: ConsumptionRule) -> list[Problem]:
-    known = SHAPES[rule.kind].known
+    known = _KNOWN[rule.kind]
+    if rule.values.keys() <= known:
+        return []
     text = f"is not known to a rule of kind “{rule.kind}”; it knows {', '.join(sorted(known))}"
     return [_problem(rule, name, text) for name in rule.values if name not in known]
 

@@ -61,7 +61,7 @@ def _check_opening(room: Room, opening: Opening, face: Face, path: str) -> Itera
     if opening.sill.units + opening.height.units > ceiling:
         yield Problem(
             f"{path}.height",
-            f"Sill {opening.sill} and height {opening.height} reach above the ceiling, {shown(ceiling)} here.",
+            f"Sill {opening.sill} and height {opening.height} reach above the ceiling: {shown(ceiling)}.",
         )
 
 

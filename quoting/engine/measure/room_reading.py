@@ -52,7 +52,7 @@ def read_room(raw: object, path: str, report: Report) -> tuple[Room, str]:
     """A room with whatever could be read of it, and how its outline was evened out, or ""."""
     fields = Fields(ROOM, raw, path, report)
     unit = report.unit
-    report.unit = UNITS[fields.choice("units")] if fields.raw.get("units") in UNITS else unit
+    report.unit = UNITS.get(fields.choice("units"), unit)
     outline, note = read_outline(fields)
     reader = _RoomReader(report, outline)
     finishes = Fields(FINISHES, fields.raw.get("finishes", {}), fields.at("finishes"), report)

@@ -6,7 +6,7 @@ Comes in: Decimals in the firm's currency, or text. Goes out: Decimals with exac
 import re
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
-from fractions import Fraction
+from math import lcm
 
 from labour.engine.refusal import Problem, Refusal
 
@@ -57,18 +57,25 @@ def split_by_shares(total: Decimal, shares: Sequence[Decimal]) -> tuple[Decimal,
         if total:
             raise BadMoney(f"There must be at least one share to split {total} over.")
         return ()
-    weights = [Fraction(share) for share in shares] if any(shares) else [Fraction(1)] * len(shares)
+    weights = _whole_weights(shares) if any(shares) else [1] * len(shares)
     pieces = _largest_remainder(int(abs(total) * 100), weights)
     sign = -1 if total < 0 else 1
     return tuple(to_cents(Decimal(sign * piece) / 100) for piece in pieces)
 
 
-def _largest_remainder(cents: int, weights: Sequence[Fraction]) -> list[int]:
+def _whole_weights(shares: Sequence[Decimal]) -> list[int]:
+    """The shares as whole numbers in the same proportion, so that the split is exact."""
+    ratios = [share.as_integer_ratio() for share in shares]
+    common = lcm(*(denominator for _, denominator in ratios))
+    return [numerator * (common // denominator) for numerator, denominator in ratios]
+
+
+def _largest_remainder(cents: int, weights: Sequence[int]) -> list[int]:
     """Whole cents for each weight, adding up to `cents`."""
     whole = sum(weights)
-    exact = [cents * weight / whole for weight in weights]
-    pieces = [int(share) for share in exact]
-    by_remainder = sorted(range(len(exact)), key=lambda place: pieces[place] - exact[place])
+    divided = [divmod(cents * weight, whole) for weight in weights]
+    pieces = [piece for piece, _ in divided]
+    by_remainder = sorted(range(len(divided)), key=lambda place: -divided[place][1])
     for place in by_remainder[: cents - sum(pieces)]:
         pieces[place] += 1
     return pieces
