@@ -2,10 +2,12 @@
 
 from django.urls import URLPattern, URLResolver, include, path
 
-from quoting.api import api
+from quoting.api import addresses
+from quoting.overview.pages import api_docs
 
 urlpatterns: list[URLPattern | URLResolver] = [
-    path("api/", api.urls),
+    path("api/docs", api_docs, name="api-docs"),
+    path("api/", addresses),
     path("accounts/", include("allauth.account.urls")),
     path("", include("quoting.overview.urls")),
     path("", include("labour.firm.urls")),

@@ -31,7 +31,10 @@ def make_figures(task: TaskRow, labour_cost: str = "40.00") -> dict[str, Any]:
     rules = {category: CategoryRule() for category in Category}
     policy = PricePolicy(rules, labour_cost=Decimal(labour_cost), labour_source="the crew")
     books = Books({task.code: task.to_engine()}, Catalogue(), policy)
-    return figures_of(estimate([RoomScope(room, template)], books, Changes(), Discount()), year_built=None)
+    figures = figures_of(estimate([RoomScope(room, template)], books, Changes(), Discount()), year_built=None)
+    payment = {"name": "At the end", "percent": "100", "amount": figures["client_view"]["total"]}
+    figures["client_view"]["milestones"] = [payment]
+    return figures | {"notes": []}
 
 
 def make_quote(

@@ -1,4 +1,4 @@
-"""The rate book for a firm that works in metres: a task in US units comes in, the same task in metric goes out."""
+"""The rate book in metres: a task in US units comes in, the same task in metric goes out."""
 
 from dataclasses import replace
 from decimal import ROUND_HALF_EVEN, Decimal

@@ -135,6 +135,8 @@ CONDITIONS: dict[str, str] = {
     "diagonal": "Tile set on the diagonal",
     "cold_room": "Unheated room: mortar, membrane and paint cure slowly",
     "tight_access": "Narrow door, hall or parking far away",
+    "before_1978": "House built before 1978, or year unknown: paint may hold lead",
+    "before_1981": "House built before 1981, or year unknown: floor, plaster or texture may hold asbestos",
 }
 
 QUANTITY_BY_NAME = {quantity.name: quantity for quantity in QUANTITIES}

@@ -35,10 +35,11 @@ class PricedWorker:
 
 def list_priced_workers(firm: Firm) -> list[PricedWorker]:
     """The workers with what an hour of each costs."""
-    return [_priced(worker) for worker in list_workers(firm)]
+    return [price_worker(worker) for worker in list_workers(firm)]
 
 
-def _priced(worker: Worker) -> PricedWorker:
+def price_worker(worker: Worker) -> PricedWorker:
+    """The worker with what an hour costs."""
     exact = worker.loaded_cost
     cents = to_hundredths(exact)
     worked = f"{worker.wage} × (1 + {worker.burden_percent} ÷ 100) = {exact.normalize():f}"

@@ -6,7 +6,7 @@ from django.db.models import QuerySet
 
 from labour.engine.hours import LabourPlan, PlannedWork
 from labour.engine.planning import plan_hours
-from labour.engine.refusal import Refusal
+from labour.engine.refusal import Problem, Refusal
 from labour.engine.scope import ScopeTemplate
 from labour.firm.models import Firm
 from labour.plan.models import TemplateRow
@@ -18,10 +18,12 @@ class UnknownTemplate(Refusal):
 
 def get_template(firm: Firm, slug: str) -> ScopeTemplate:
     """The firm's active template. Raise UnknownTemplate, which lists the known ones."""
-    row = _active_rows(firm).filter(slug=slug).first()
+    row = None if "\0" in slug else _active_rows(firm).filter(slug=slug).first()
     if row is None:
         known = ", ".join(template.slug for template in list_templates(firm)) or "none yet"
-        raise UnknownTemplate(f"There is no template {slug[:60]}. Known templates: {known}.")
+        raise UnknownTemplate(
+            Problem("template", f"There is no template {slug[:60]}. Known templates: {known}.")
+        )
     return row.to_engine()
 
 

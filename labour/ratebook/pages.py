@@ -21,7 +21,7 @@ from labour.ratebook.shown import rates_by_phase, shown_rate, told
 @require_safe
 def rate_book(request: MemberRequest) -> HttpResponse:
     """Every task by phase, with search."""
-    search = request.GET.get("q", "").strip()[:60]
+    search = request.GET.get("q", "").replace("\0", "").strip()[:60]
     phases = rates_by_phase(list_tasks(request.firm, search))
     given = {"search": search, "phases": phases, "may_edit": request.member.role in OFFICE}
     return render(request, "ratebook/list.html", given)

@@ -35,6 +35,8 @@ def problems_of(row: MaterialRow, at: datetime | None = None) -> list[Problem]:
         problems.append(Problem("pack_size", "must be above zero: how much one pack holds."))
     if row.price is not None and "price" not in bad and row.price < 0:
         problems.append(Problem("price", "must be zero or more; leave it empty while it is not known."))
+    if at and row.price is not None and row.priced_on is None and "priced_on" not in bad:
+        problems.append(Problem("priced_on", "Write the day on which you were told this price."))
     if at and row.priced_on and row.priced_on > timezone.localdate(at):
         problems.append(Problem("priced_on", "must not lie in the future; write the day you were quoted it."))
     return problems

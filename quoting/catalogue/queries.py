@@ -8,6 +8,7 @@ from django.db.models import Q
 
 from labour.firm.access import get_of
 from labour.firm.models import AuditLine, Firm
+from labour.ratebook.models import TaskRow
 from quoting.catalogue.models import ConsumptionRow, MaterialRow
 from quoting.engine.materials.catalogue import Catalogue
 from quoting.engine.materials.values import ConsumptionRule
@@ -81,6 +82,12 @@ def list_rules_of(material: MaterialRow) -> list[ConsumptionRow]:
     """The rules by which tasks use the material, with their tasks."""
     rows = ConsumptionRow.objects.of(material.firm).filter(material=material)
     return list(rows.select_related("task", "material").order_by("task__code", "pk"))
+
+
+def list_rules_of_task(task: TaskRow) -> list[ConsumptionRow]:
+    """The rules by which the task uses materials, with the materials."""
+    rows = ConsumptionRow.objects.of(task.firm).filter(task=task)
+    return list(rows.select_related("task", "material").order_by("material__code", "pk"))
 
 
 def list_price_changes(material: MaterialRow) -> list[PriceChange]:

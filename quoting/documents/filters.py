@@ -4,6 +4,7 @@ Comes in: what a template is given, as Decimal or decimal text (dates: date or I
 Goes out: the text a person reads; a dash where the value is not known.
 """
 
+from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -83,6 +84,30 @@ def unit_label(code: str) -> str:
     ('sq ft', 'lift')
     """
     return UNITS[code].label if code in UNITS else code
+
+
+@register.filter
+def halves[ItemT](items: Sequence[ItemT]) -> tuple[Sequence[ItemT], Sequence[ItemT]]:
+    """A list in two columns, the first as long as the second or one longer.
+
+    >>> halves([1, 2, 3])
+    ([1, 2], [3])
+    """
+    middle = (len(items) + 1) // 2
+    return items[:middle], items[middle:]
+
+
+@register.filter
+def how_much(line: Mapping[str, str]) -> str:
+    """What follows a line's words: nothing for a single piece, a count in brackets, or a measure.
+
+    >>> how_much({"quantity": "3.00", "unit": "each"}), how_much({"quantity": "27.50", "unit": "sq_ft"})
+    (' (3)', ', 27.5 sq ft')
+    """
+    quantity, unit = figure(line["quantity"]), line["unit"]
+    if unit == "each":
+        return "" if quantity == "1" else f" ({quantity})"
+    return f", {quantity} {unit_label(unit)}"
 
 
 @register.filter

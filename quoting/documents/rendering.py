@@ -6,7 +6,6 @@ about is a refusal, so that no paper has a silent gap. The library is loaded wit
 """
 
 import atexit
-import gc
 import hashlib
 import logging
 from collections.abc import Iterator, Sequence
@@ -71,18 +70,6 @@ def _refusing_warnings() -> Iterator[None]:
         raise CannotRender(*(Problem("paper", said) for said in warnings.said))
 
 
-@contextmanager
-def _collector_paused() -> Iterator[None]:
-    """Laying out makes many objects and little garbage; looking for it would take a tenth of the time."""
-    was_enabled = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_enabled:
-            gc.enable()
-
-
 def style_text(paper: str) -> str:
     """The style sheet of papers, for one paper size."""
     if paper not in PAPERS:
@@ -123,7 +110,7 @@ def render_pdf(
     Raise CannotRender when anything is missing: a library, a resource, a character, the title or language.
     """
     _load_library()
-    with _refusing_warnings(), _collector_paused():
+    with _refusing_warnings():
         return _render(html, paper, at, attachments)
 
 
@@ -131,6 +118,7 @@ def _render(html: str, paper: str, at: datetime | None, attachments: Sequence[At
     from weasyprint import HTML
     from weasyprint.urls import FatalURLFetchingError, URLFetchingError
 
+    from quoting.documents.finishing import write_objects_once
     from quoting.documents.metadata import mark_accessible
 
     fetcher, css, fonts = _press(paper)
@@ -144,7 +132,8 @@ def _render(html: str, paper: str, at: datetime | None, attachments: Sequence[At
         document.metadata.created = document.metadata.modified = moment
         mark_accessible(document.metadata)
         document.color_profiles["srgb"] = _colour_profile()
-        pdf: bytes = document.write_pdf(**options, output_intent="of the document")
+        intent = {"output_intent": "of the document"}
+        pdf: bytes = document.write_pdf(finisher=write_objects_once, **options, **intent)
     except (URLFetchingError, FatalURLFetchingError) as error:
         raise CannotRender(Problem("paper", str(error))) from error
     _refuse_foreign_fonts(document)

@@ -8,7 +8,7 @@ from labour.engine.why import Why
 from quoting.engine.materials.values import Purchase
 from quoting.engine.pricing.money import to_cents
 from quoting.engine.pricing.values import Category, Cost, CostLine, PricePolicy
-from quoting.engine.works import WorkLine
+from quoting.engine.work_line import WorkLine
 
 
 def cost_line_of(

@@ -19,7 +19,8 @@ from quoting.engine.pricing.build_up import build_price
 from quoting.engine.pricing.options import OptionPrice, build_options
 from quoting.engine.pricing.values import CostLine, Discount, Price, PricePolicy
 from quoting.engine.unit_prices import UnitPrice, unit_prices_of
-from quoting.engine.works import AddedWork, WorkLine, lines_of_room, uses_of
+from quoting.engine.work_line import WorkLine
+from quoting.engine.works import AddedWork, lines_of_rooms, uses_of
 
 __all__ = ["AddedWork", "Books", "Changes", "Estimate", "RoomScope", "estimate"]
 
@@ -82,7 +83,7 @@ def estimate(
     plan: Planner = plan_hours,
 ) -> Estimate:
     """Price the rooms. Raises a Refusal that names what is wrong."""
-    lines = [line for room in rooms for line in lines_of_room(room.figures, room.template, books, changes)]
+    lines = list(lines_of_rooms([(room.figures, room.template) for room in rooms], books, changes))
     works = tuple(line for line in lines if not line.is_unit_price)
     base = [line for line in works if not line.option]
     bought_in = books.policy.licence_cost

@@ -7,7 +7,7 @@ from labour.engine.hours import TaskHours
 from quoting.engine.estimate import Estimate
 from quoting.engine.materials.values import Purchase
 from quoting.engine.pricing.values import CategoryTotal, PricedLine, PricedPart
-from quoting.engine.works import WorkLine
+from quoting.engine.work_line import WorkLine
 
 _HUNDREDTH = Decimal("0.01")
 

@@ -14,7 +14,8 @@ from quoting.engine.materials.values import Material, Purchase, Use
 from quoting.engine.pricing.build_up import price_lines
 from quoting.engine.pricing.money import to_cents
 from quoting.engine.pricing.values import PricePolicy
-from quoting.engine.works import WorkLine, uses_of
+from quoting.engine.work_line import WorkLine
+from quoting.engine.works import uses_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,8 @@
 """Lines of work and items: template lines in the unit of their task, with the owner's changes."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Protocol
 
@@ -11,13 +11,16 @@ from labour.engine.refusal import Problem, Refusal
 from labour.engine.scope import LineKind, RoomFigures, ScopedLine, ScopeTemplate
 from labour.engine.scoping import work_in
 from labour.engine.tasks import Task
-from labour.engine.units import UNITS, from_feet
-from labour.engine.vocabulary import Phase
+from labour.engine.units import from_feet
 from labour.engine.why import Why
+from quoting.engine.joining import join_alike, keep_once, numbered
 from quoting.engine.materials.catalogue import Catalogue
 from quoting.engine.materials.consumption import use_of
 from quoting.engine.materials.values import Material, Use
-from quoting.engine.pricing.values import Category
+from quoting.engine.work_line import WorkLine, unit_of
+
+type ScopedRoom = tuple[RoomFigures, ScopeTemplate]
+"""A measured room with the template that says what is done in it."""
 
 
 class BadScope(Refusal):
@@ -31,57 +34,6 @@ class AddedWork:
     room: str
     task_code: str
     quantity: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class WorkLine:
-    """One line of a room: a task or an item, with its quantity in its own unit, to the hundredth.
-
-    key: "room/code", with "#2" and so on when a code comes again; stays the same when a quote is re-priced.
-    feet: the same quantity in feet to its dimension, which is what consumption rules read.
-    """
-
-    key: str
-    figures: RoomFigures
-    subject: Task | Material
-    quantity: Decimal
-    feet: Decimal
-    unit: str
-    why: Why
-    option: str = ""
-    is_unit_price: bool = False
-
-    @property
-    def room(self) -> str:
-        """Name of the room."""
-        return self.figures.name
-
-    @property
-    def task(self) -> Task | None:
-        """The task, when the line is work."""
-        return self.subject if isinstance(self.subject, Task) else None
-
-    @property
-    def phase(self) -> Phase:
-        """The phase under which the line is shown."""
-        subject = self.subject
-        return subject.phase if isinstance(subject, Task) else ITEM_PHASES[subject.category]
-
-    @property
-    def description(self) -> str:
-        """The client's words."""
-        subject = self.subject
-        return subject.client_text if isinstance(subject, Task) else subject.name
-
-
-ITEM_PHASES = {
-    Category.MATERIAL: Phase.FINISH,
-    Category.ALLOWANCE: Phase.FIXTURES,
-    Category.EQUIPMENT: Phase.PROTECTION,
-    Category.DISPOSAL: Phase.CLEAN_UP,
-    Category.PERMIT: Phase.ROUGH_IN,
-    Category.SUBCONTRACT: Phase.DEMOLITION,
-}
 
 
 class _Books(Protocol):
@@ -102,61 +54,67 @@ class _Changes(Protocol):
     def options(self) -> frozenset[str]: ...
 
 
-def lines_of_room(
-    figures: RoomFigures, template: ScopeTemplate, books: _Books, changes: _Changes
-) -> Iterator[WorkLine]:
-    """The room's lines in the template's order, then what was added; lines of no quantity are dropped."""
-    seen: Counter[str] = Counter()
+def lines_of_rooms(rooms: Sequence[ScopedRoom], books: _Books, changes: _Changes) -> Iterator[WorkLine]:
+    """Every room's lines in its template's order, each room's added work after them.
+
+    Lines that say the same are joined in a room, and items that serve the whole job stand once, before the
+    owner's changes are made: a line left out is left out of the job. Lines of no quantity are dropped.
+    """
+    asked = [line for room in rooms for line in join_alike(_lines_asked(room, books))]
+    by_room: dict[str, list[WorkLine]] = {figures.name: [] for figures, _ in rooms}
+    for line in keep_once(asked, changes.options):
+        by_room[line.room].append(line)
+    for figures, _ in rooms:
+        known = Counter(line.code for line in asked if line.room == figures.name)
+        for line in [*by_room[figures.name], *_lines_added(figures, known, books, changes)]:
+            changed = _with_changes(line, changes)
+            if changed.quantity > 0 and changed.key not in changes.left_out:
+                yield changed
+
+
+def _lines_asked(room: ScopedRoom, books: _Books) -> Iterator[WorkLine]:
+    """What the room's template asks for, line by line."""
+    figures, template = room
     for scoped in work_in(template, figures):
-        seen[scoped.line.code] += 1
-        line = _line_of(scoped, figures, _key(figures.name, scoped.line.code, seen), books, changes)
-        if line.quantity > 0 and line.key not in changes.left_out:
-            yield line
-    for added in changes.added:
-        if added.room == figures.name:
-            seen[added.task_code] += 1
-            yield _added_line(added, figures, _key(figures.name, added.task_code, seen), books)
+        code = scoped.line.code
+        subject = _item(books, code) if scoped.line.kind is LineKind.ITEM else _task(books, code)
+        yield _line_of(scoped, figures, subject)
 
 
-def _key(room: str, code: str, seen: Counter[str]) -> str:
-    return f"{room}/{code}" if seen[code] == 1 else f"{room}/{code}#{seen[code]}"
-
-
-def _line_of(
-    scoped: ScopedLine, figures: RoomFigures, key: str, books: _Books, changes: _Changes
-) -> WorkLine:
-    code = scoped.line.code
-    subject = _item(books, code) if scoped.line.kind is LineKind.ITEM else _task(books, code)
-    unit = subject.unit if isinstance(subject, Task) else UNITS["each"]
-    quantity, why = from_feet(scoped.value, unit), scoped.why
-    if key in changes.quantities:
-        quantity = changes.quantities[key]
-        why = Why("set by hand", f"{quantity} {unit.label} instead of {scoped.why.worked}")
-    option = "" if scoped.line.option in changes.options else scoped.line.option
+def _line_of(scoped: ScopedLine, figures: RoomFigures, subject: Task | Material) -> WorkLine:
     return WorkLine(
-        key=key,
+        key="",
         figures=figures,
         subject=subject,
-        quantity=quantity,
-        feet=quantity / unit.per_foot,
-        unit=unit.label,
-        why=why,
-        option=option,
+        quantity=from_feet(scoped.value, unit_of(subject)),
+        why=scoped.why,
+        option=scoped.line.option,
         is_unit_price=scoped.line.kind is LineKind.UNIT_PRICE,
     )
 
 
-def _added_line(added: AddedWork, figures: RoomFigures, key: str, books: _Books) -> WorkLine:
-    task = _task(books, added.task_code)
-    return WorkLine(
-        key=key,
-        figures=figures,
-        subject=task,
-        quantity=added.quantity,
-        feet=added.quantity / task.unit.per_foot,
-        unit=task.unit.label,
-        why=Why("added by hand", f"{added.quantity} {task.unit.label}"),
-    )
+def _lines_added(
+    figures: RoomFigures, known: Mapping[str, int], books: _Books, changes: _Changes
+) -> Iterator[WorkLine]:
+    """What the owner added to the room; each stands by itself. known: lines of the template by code."""
+    seen = Counter(known)
+    for added in (added for added in changes.added if added.room == figures.name):
+        task = _task(books, added.task_code)
+        seen[task.code] += 1
+        key = numbered(f"{figures.name}/{task.code}", seen[task.code])
+        why = Why("added by hand", f"{added.quantity} {task.unit.label}")
+        yield WorkLine(key, figures, task, added.quantity, why)
+
+
+def _with_changes(line: WorkLine, changes: _Changes) -> WorkLine:
+    """The line at the owner's quantity, and in the base scope when its option was taken."""
+    if line.option in changes.options:
+        line = replace(line, option="")
+    if line.key not in changes.quantities:
+        return line
+    quantity = changes.quantities[line.key]
+    why = Why("set by hand", f"{quantity} {line.unit} instead of {line.why.worked}")
+    return replace(line, quantity=quantity, why=why)
 
 
 def _task(books: _Books, code: str) -> Task:
@@ -171,7 +129,7 @@ def _item(books: _Books, code: str) -> Material:
     return books.catalogue.materials[code]
 
 
-def uses_of(works: Sequence[WorkLine], catalogue: Catalogue) -> list[Use]:
+def uses_of(works: Iterable[WorkLine], catalogue: Catalogue) -> list[Use]:
     """What the lines use, by the rules that hold in their rooms; an item uses itself."""
     uses: list[Use] = []
     for work in works:

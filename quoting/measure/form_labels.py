@@ -2,18 +2,32 @@
 
 from dataclasses import dataclass
 
+from labour.engine.vocabulary import FACTS
+
 
 @dataclass(frozen=True, slots=True)
 class GroupPlan:
-    """A group of fields. path: of the object or list inside the room; names: fields in it."""
+    """A group of fields. path: of the object or list inside its owner; names: fields in it.
+
+    places: further paths whose problems belong to the whole group. one: what a row of a list is called.
+    """
 
     legend: str
     path: str
     names: tuple[str, ...]
-    is_list: bool = False
+    one: str = ""
     is_open: bool = False
     note: str = ""
+    places: tuple[str, ...] = ()
 
+    @property
+    def is_list(self) -> bool:
+        """Whether the group has rows of one kind."""
+        return bool(self.one)
+
+
+CLIENT_GROUP = GroupPlan("New client", "client", ("name", "email", "phone"))
+SITE_GROUP = GroupPlan("New site", "site", ("address", "year_built", "storeys_to_carry", "occupied"))
 
 GROUPS = (
     GroupPlan(
@@ -21,40 +35,26 @@ GROUPS = (
         "",
         ("name", "outline.width", "outline.length", "ceiling"),
         is_open=True,
-        note='Write lengths as you would on paper: 5\' 2 1/2", 62.5", 5.2 ft, 1588 mm.',
+        note='Lengths as you write them on paper: 5\' 2 1/2", 62.5", 5.2 ft, 1588 mm.',
+        places=("", "outline"),
     ),
-    GroupPlan(
-        "Other shape: walls in order",
-        "outline.walls",
-        ("length", "turn"),
-        is_list=True,
-        note="For a room with more than four corners: leave width and length empty and go round the room.",
-    ),
-    GroupPlan("Sloped ceiling", "ceiling", ("low", "high", "low_wall"), note="Leave the height above empty."),
     GroupPlan(
         "Doors and windows",
         "openings",
         ("kind", "wall", "width", "height", "offset", "sill"),
-        is_list=True,
+        one="Opening",
         is_open=True,
-        note="Walls are called A, B, C … in the order of the outline; A is the width.",
+        note="Walls are called A, B, C … round the room; A is the width, B the length.",
     ),
     GroupPlan(
         "Fixtures",
         "fixtures",
         ("kind", "wall", "width", "depth", "height", "offset", "basins", "curb"),
-        is_list=True,
+        one="Fixture",
         is_open=True,
         note="What will stand in the room. Usual sizes are taken where a size is left empty.",
     ),
-    GroupPlan("Niches", "niches", ("wall", "width", "height", "depth", "count"), is_list=True),
-    GroupPlan(
-        "Wet walls",
-        "wet_zones",
-        ("around", "walls", "height", "from"),
-        is_list=True,
-        note="Only when the tile does not follow the usual walls of the tub or shower up to 7 ft.",
-    ),
+    GroupPlan("Niches", "niches", ("wall", "width", "height", "depth", "count"), one="Niche"),
     GroupPlan(
         "Finishes",
         "finishes",
@@ -70,9 +70,30 @@ GROUPS = (
             "wainscot",
         ),
         is_open=True,
+        note="As they will be; floor and walls now decide what is taken out.",
     ),
     GroupPlan("To set", "counts", ("lights", "fans", "mirrors", "accessories"), is_open=True),
     GroupPlan("What slows the work", "", ("conditions",)),
+    GroupPlan(
+        "Other shape: walls in order",
+        "outline.walls",
+        ("length", "turn"),
+        one="Wall",
+        note="For a room of more than four corners: leave width and length empty and go round the room.",
+    ),
+    GroupPlan(
+        "Sloped ceiling",
+        "ceiling",
+        ("low", "high", "low_wall"),
+        note="Leave the ceiling height under Size empty.",
+    ),
+    GroupPlan(
+        "Wet walls",
+        "wet_zones",
+        ("around", "walls", "height", "from"),
+        one="Wet wall",
+        note="Only when the tile does not follow the usual walls of the tub or shower up to 7 ft.",
+    ),
     GroupPlan("Scope of this room", "", ("template", "wet_floor")),
 )
 
@@ -82,10 +103,9 @@ LABELS = {
     "outline.length": "Length, wall B",
     "ceiling": "Ceiling height",
     "low_wall": "Low wall",
-    "offset": "From the wall's first corner",
-    "sill": "Sill above the floor",
-    "depth": "Depth from the wall",
-    "from": "Starts above the floor",
+    "offset": "From first corner",
+    "sill": "Sill height",
+    "from": "Starts at",
     "walls": "Walls, like B, C, D",
     "around": "Around the",
     "floor_tile": "New floor tile",
@@ -94,17 +114,34 @@ LABELS = {
     "existing_floor": "Floor now",
     "existing_wall": "Walls now",
     "backer": "Tile backer",
-    "wainscot": "Wainscot tile up to",
+    "wainscot": "Wainscot up to",
     "conditions": "Tick what holds; a small room, stairs and an old house are seen by themselves",
-    "template": "Another scope template for this room",
-    "wet_floor": "Membrane under the whole tiled floor",
+    "template": "Scope template",
+    "wet_floor": "Membrane under all floor tile",
     "curb": "Curb length",
-    "basins": "Basins",
+    "client.name": "Name",
+    "client.email": "E-mail",
+    "site.address": "Address of the house",
+    "storeys_to_carry": "Flights of stairs",
+    "occupied": "Lived in during the work",
 }
+
+BLANKS = {name: words[0].replace("-", " ").capitalize() for name, words in FACTS.items()} | {
+    "template": "As the whole quote",
+    "wet_floor": "No",
+    "occupied": "Yes",
+}
+"""What a choice says while nothing is chosen: the value that then holds."""
 
 PLACEHOLDERS = {
     "name": "Hall bath",
     "outline.width": "5'",
     "outline.length": "8'",
     "ceiling": "8'",
+    "basins": "1",
+    "count": "1",
+    "sill": "3'",
+    "site.year_built": "unknown counts as old",
+    "site.storeys_to_carry": "0",
+    "wainscot": "none",
 }

@@ -1,162 +1,178 @@
-"""Routes of quotes: rooms → quote → figures → PDF."""
+"""Routes of quotes: rooms → figures → quote → PDF."""
 
+from dataclasses import replace
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.utils import timezone
 from ninja import Router, Status
 
-from labour.firm.access import EVERYONE, OFFICE
-from labour.firm.api_access import only
+from labour.engine.refusal import Problem
+from labour.firm.access import EVERYONE, OFFICE, MemberRequest
+from labour.firm.api_access import at_by, only
+from labour.firm.api_values import Search
+from labour.firm.models import Firm, Units
+from quoting.clients.models import Site
+from quoting.clients.queries import get_site
 from quoting.engine.figures import room_view_of
 from quoting.engine.measure.quantities import measure_room
-from quoting.engine.measure.rooms_file import read_rooms
+from quoting.engine.measure.rooms_file import RoomsFile, read_rooms
 from quoting.engine.pricing.values import Discount
-from quoting.offer import lines, services
-from quoting.offer.models import Quote
-from quoting.offer.paper import quote_document, render_quote
-from quoting.offer.queries import PAGE_SIZE, get_quote, list_quotes
-from quoting.offer.rooms_quote import quote_rooms_file
-from quoting.offer.schemas import (
-    AddWorkIn,
-    DiscountIn,
-    KeyIn,
-    LineIn,
-    MeasureIn,
-    OptionsIn,
-    QuoteIn,
+from quoting.offer.answers import (
+    EstimateOut,
+    PurchaseOut,
     QuoteOut,
     QuotePage,
+    QuoteRow,
+    RoomOut,
+    RoomsOut,
+    WorkSheetOut,
 )
+from quoting.offer.drafting import page_of
+from quoting.offer.models import Quote
+from quoting.offer.paper import document_of, quote_document, render_quote
+from quoting.offer.preview import price_without_keeping
+from quoting.offer.queries import PAGE_SIZE, get_quote, list_quotes
+from quoting.offer.rooms_quote import quote_rooms_file
+from quoting.offer.schemas import EstimateIn, MeasureIn, QuoteIn, RoomsIn
+from quoting.offer.services import CannotMakeQuote, QuoteDraft, change_quote, create_quote, draft_of
 from quoting.offer.views import work_sheet_view
 from quoting.takeoff.queries import ScopeChoice
 
 router = Router(tags=["quotes"])
 
-
-def _row(quote: Quote) -> dict[str, Any]:
-    names = ("id", "number", "title", "status", "total", "missing_prices", "created_at", "valid_until")
-    return {name: getattr(quote, name) for name in names} | {"client": quote.survey.site.client.name}
+_PDF: dict[str, Any] = {"responses": {200: {"content": {"application/pdf": {}}}}}
+_ROW = tuple(name for name in QuoteRow.model_fields if name not in ("client", "site_id"))
 
 
-def _whole(quote: Quote) -> dict[str, Any]:
-    return _row(quote) | {"document": quote_document(quote)}
+def row_of(quote: Quote) -> dict[str, Any]:
+    """A quote in a list."""
+    site = quote.survey.site
+    return {name: getattr(quote, name) for name in _ROW} | {"client": site.client.name, "site_id": site.pk}
 
 
-def _moment(request: HttpRequest) -> dict[str, Any]:
-    return {"firm": request.firm, "at": timezone.now(), "by": request.member.user}  # type: ignore[attr-defined]
+def whole_of(quote: Quote) -> dict[str, Any]:
+    """A quote with every figure, and what was changed by hand."""
+    return row_of(quote) | {
+        "options": quote.scope["options"],
+        "changed_quantities": quote.changes.get("quantities", {}),
+        "left_out": quote.changes.get("left_out", []),
+        "discount_percent": quote.discount_percent,
+        "discount_amount": quote.discount_amount,
+        "document": quote_document(quote),
+    }
 
 
-@router.post("/measure", response={200: list[dict[str, Any]]})
+def _draft_of(body: EstimateIn, title: str = "") -> QuoteDraft:
+    rooms = read_rooms(body.rooms)
+    choice = _choice(body.template, rooms, frozenset(body.options))
+    return QuoteDraft(title, rooms, choice, discount=Discount(body.discount_percent, body.discount_amount))
+
+
+def _choice(template: str, rooms: RoomsFile, options: frozenset[str]) -> ScopeChoice:
+    """Which template each room follows: its own, or the one for all."""
+    by_room = {room.name: room.template for room, _ in rooms.rooms if room.template}
+    return ScopeChoice(template, by_room, options)
+
+
+def _site_of(firm: Firm, body: EstimateIn) -> Site | None:
+    try:
+        return None if body.site is None else get_site(firm, body.site)
+    except Http404:
+        raise CannotMakeQuote(Problem("site", "There is no such site in this firm.")) from None
+
+
+@router.post("/measure", response=list[RoomOut])
 @only(*EVERYONE)
-def measure_rooms(request: HttpRequest, body: MeasureIn) -> Any:
-    """Every derived quantity of the rooms, with its why; no price."""
+def measure_rooms(request: MemberRequest, body: MeasureIn) -> Any:
+    """Every derived quantity of the rooms, with its why; no price. Nothing is kept."""
     read = read_rooms(body.rooms)
-    metric = request.firm.units == "metric"  # type: ignore[attr-defined]
+    metric = request.firm.units == Units.METRIC
     return [room_view_of(measure_room(room, read.house), metric=metric) for room, _ in read.rooms]
+
+
+@router.post("/price", response=EstimateOut)
+@only(*OFFICE)
+def price_rooms(request: MemberRequest, body: EstimateIn) -> Any:
+    """The price of rooms with today's rates and prices. Nothing is kept."""
+    figures = price_without_keeping(request.firm, _draft_of(body), _site_of(request.firm, body))
+    document = document_of(figures)
+    return {"total": document["total"], "notes": figures["notes"], "document": document}
 
 
 @router.get("/quotes", response=QuotePage)
 @only(*OFFICE)
-def get_quotes(request: HttpRequest, before: int | None = None, search: str = "") -> Any:
-    """One page of quotes, newest first."""
-    rows = list_quotes(request.firm, before=before, search=search[:80])  # type: ignore[attr-defined]
+def get_quotes(request: MemberRequest, before: int | None = None, search: Search = "") -> Any:
+    """One page of quotes, newest first; the search looks in title, client and number."""
+    rows = list_quotes(request.firm, before=before, search=search.strip())
     older = rows[-1].pk if len(rows) == PAGE_SIZE else None
-    return {"quotes": [_row(quote) for quote in rows], "older": older}
+    return {"quotes": [row_of(quote) for quote in rows], "older": older}
 
 
 @router.post("/quotes", response={201: QuoteOut})
 @only(*OFFICE)
-def make_quote(request: HttpRequest, body: QuoteIn) -> Any:
-    """Price a rooms document and keep it as a draft."""
-    draft = services.QuoteDraft(
-        title=body.title,
-        rooms=read_rooms(body.rooms),
-        choice=ScopeChoice(body.template, options=frozenset(body.options)),
-        discount=Discount(body.discount_percent, body.discount_amount),
-    )
-    return Status(201, _whole(quote_rooms_file(draft=draft, **_moment(request))))
+def make_quote(request: MemberRequest, body: QuoteIn) -> Any:
+    """Price rooms and keep them as a draft, for a site of the firm or for the one that the document names."""
+    asked = {"firm": request.firm, "draft": _draft_of(body, body.title), **at_by(request)}
+    site = _site_of(request.firm, body)
+    quote = quote_rooms_file(**asked) if site is None else create_quote(site=site, **asked)
+    return Status(201, whole_of(quote))
 
 
 @router.get("/quotes/{int:quote_id}", response=QuoteOut)
 @only(*OFFICE)
-def read_quote(request: HttpRequest, quote_id: int) -> Any:
-    """A quote with every figure."""
-    return _whole(get_quote(request.firm, quote_id))  # type: ignore[attr-defined]
+def read_quote(request: MemberRequest, quote_id: int) -> Any:
+    """A quote with every figure and its why."""
+    return whole_of(get_quote(request.firm, quote_id))
 
 
-@router.get("/quotes/{int:quote_id}/paper.pdf")
+@router.get("/quotes/{int:quote_id}/rooms", response=RoomsOut)
 @only(*OFFICE)
-def read_paper(request: HttpRequest, quote_id: int) -> HttpResponse:
-    """The quote's PDF: the kept bytes when it was sent, a draft otherwise."""
-    quote = get_quote(request.firm, quote_id)  # type: ignore[attr-defined]
-    pdf = bytes(quote.paper.pdf) if quote.paper else render_quote(quote, timezone.now())
-    return HttpResponse(pdf, content_type="application/pdf")
+def read_quote_rooms(request: MemberRequest, quote_id: int) -> Any:
+    """The rooms of a quote as they were typed, and the template they follow."""
+    page = page_of(get_quote(request.firm, quote_id))
+    return {"title": page.title, "template": page.template, "rooms": page.document}
 
 
-@router.get("/quotes/{int:quote_id}/work-sheet", response=dict[str, Any])
+@router.put("/quotes/{int:quote_id}/rooms", response=QuoteOut)
+@only(*OFFICE)
+def change_quote_rooms(request: MemberRequest, quote_id: int, body: RoomsIn) -> Any:
+    """Give a draft other rooms and scope, and price it again."""
+    kept = draft_of(get_quote(request.firm, quote_id))
+    rooms = read_rooms(body.rooms)
+    draft = replace(
+        kept,
+        title=kept.title if body.title is None else body.title,
+        rooms=rooms,
+        choice=_choice(body.template, rooms, kept.choice.options),
+    )
+    asked = {"firm": request.firm, "quote_id": quote_id, "draft": draft, **at_by(request)}
+    return whole_of(change_quote(**asked))
+
+
+@router.get("/quotes/{int:quote_id}/buying-list", response=list[PurchaseOut])
+@only(*OFFICE)
+def read_buying_list(request: MemberRequest, quote_id: int) -> Any:
+    """What to buy for the job, by supplier, in whole packs."""
+    materials = get_quote(request.firm, quote_id).figures["firm_view"]["materials"]
+    return sorted(materials, key=lambda material: (material["supplier"], material["name"]))
+
+
+@router.get("/quotes/{int:quote_id}/work-sheet", response=WorkSheetOut)
 @only(*EVERYONE)
-def read_work_sheet(request: HttpRequest, quote_id: int) -> Any:
+def read_work_sheet(request: MemberRequest, quote_id: int) -> Any:
     """What is to be done, with hours and cautions; no price, cost or margin."""
-    sheet = work_sheet_view(get_quote(request.firm, quote_id))  # type: ignore[attr-defined]
+    sheet = work_sheet_view(get_quote(request.firm, quote_id))
     quote, site = sheet.pop("quote"), sheet.pop("site")
     return sheet | {"number": quote.number, "title": quote.title, "site": site.address}
 
 
-@router.post("/quotes/{int:quote_id}/send", response=QuoteOut)
+@router.get("/quotes/{int:quote_id}/paper.pdf", openapi_extra=_PDF)
 @only(*OFFICE)
-def send_quote(request: HttpRequest, quote_id: int) -> Any:
-    """Freeze a draft as an offer."""
-    return _whole(services.send_quote(quote_id=quote_id, **_moment(request)))
-
-
-@router.post("/quotes/{int:quote_id}/price-again", response=QuoteOut)
-@only(*OFFICE)
-def price_again(request: HttpRequest, quote_id: int) -> Any:
-    """Price a draft with today's rates and prices."""
-    return _whole(services.reprice_quote(quote_id=quote_id, **_moment(request)))
-
-
-@router.post("/quotes/{int:quote_id}/set-quantity", response=QuoteOut)
-@only(*OFFICE)
-def set_quantity(request: HttpRequest, quote_id: int, body: LineIn) -> Any:
-    """Price a line at a quantity of the owner's, or at the measured one again."""
-    moment = _moment(request)
-    return _whole(lines.set_quantity(quote_id=quote_id, key=body.key, quantity=body.quantity, **moment))
-
-
-@router.post("/quotes/{int:quote_id}/leave-out", response=QuoteOut)
-@only(*OFFICE)
-def leave_out(request: HttpRequest, quote_id: int, body: KeyIn) -> Any:
-    """Take a line out of a draft."""
-    return _whole(lines.leave_out(quote_id=quote_id, key=body.key, **_moment(request)))
-
-
-@router.post("/quotes/{int:quote_id}/put-back", response=QuoteOut)
-@only(*OFFICE)
-def put_back(request: HttpRequest, quote_id: int, body: KeyIn) -> Any:
-    """Bring a line in again that was left out."""
-    return _whole(lines.put_back(quote_id=quote_id, key=body.key, **_moment(request)))
-
-
-@router.post("/quotes/{int:quote_id}/add-work", response=QuoteOut)
-@only(*OFFICE)
-def add_work(request: HttpRequest, quote_id: int, body: AddWorkIn) -> Any:
-    """Add a task of the rate book to a room."""
-    return _whole(lines.add_work(quote_id=quote_id, **body.dict(), **_moment(request)))
-
-
-@router.post("/quotes/{int:quote_id}/discount", response=QuoteOut)
-@only(*OFFICE)
-def set_discount(request: HttpRequest, quote_id: int, body: DiscountIn) -> Any:
-    """Take a percentage or an amount off the lines."""
-    return _whole(lines.set_discount(quote_id=quote_id, **body.dict(), **_moment(request)))
-
-
-@router.post("/quotes/{int:quote_id}/options", response=QuoteOut)
-@only(*OFFICE)
-def choose_options(request: HttpRequest, quote_id: int, body: OptionsIn) -> Any:
-    """Take these options into the price, and no others."""
-    return _whole(
-        lines.choose_options(quote_id=quote_id, options=frozenset(body.options), **_moment(request))
-    )
+def read_paper(request: MemberRequest, quote_id: int) -> HttpResponse:
+    """The quote's PDF: the kept bytes when it was sent, a draft otherwise."""
+    quote = get_quote(request.firm, quote_id)
+    pdf = bytes(quote.paper.pdf) if quote.paper else render_quote(quote, timezone.now())
+    response = HttpResponse(pdf, content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="{quote.number}.pdf"'
+    return response

@@ -1,13 +1,15 @@
 """What the owner altered by hand on a quote: read from stored or posted values, and checked."""
 
+import re
 from collections.abc import Iterable, Mapping
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Any
 
 from labour.engine.refusal import Problem, Refusal
 from quoting.engine.estimate import AddedWork, Changes
 
 _MOST = Decimal(100_000)
+_TYPED = re.compile(r"(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,6})(?:\.[0-9]{1,2})?")
 
 
 class BadChanges(Refusal):
@@ -35,11 +37,9 @@ def read_changes(stored: Mapping[str, Any], options: Iterable[str]) -> Changes:
 
 
 def _read_quantity(field: str, text: Any, problems: list[Problem]) -> Decimal:
-    try:
-        value = Decimal(str(text).replace(",", ""))
-    except InvalidOperation:
-        value = Decimal("NaN")
-    if not value.is_finite() or not 0 <= value <= _MOST or value != round(value, 2):
-        problems.append(Problem(field, f"“{text}” is not a quantity from 0 to {_MOST} with two decimals."))
-        return Decimal(0)
+    typed = str(text).strip()
+    value = Decimal(typed.replace(",", "")) if _TYPED.fullmatch(typed) else Decimal(0)
+    if not 0 < value <= _MOST:
+        wanted = f"above 0 and up to {_MOST:,}, like 12 or 12.5. To do without a line, leave it out."
+        problems.append(Problem(field, f"“{typed[:24]}” is not a quantity {wanted}"))
     return value

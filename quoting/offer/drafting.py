@@ -17,13 +17,18 @@ from quoting.engine.measure.room_format import FORMAT, MOST_ROOMS, ROOMS_FILE
 from quoting.engine.measure.rooms_file import RoomsFile, load_document, read_rooms
 from quoting.measure.form_paths import document_from
 from quoting.measure.queries import list_definitions
-from quoting.measure.room_form import form_holds, room_forms
+from quoting.measure.room_form import form_holds, rooms_form, without_emptied_rows
 from quoting.offer.models import Quote
 from quoting.offer.rooms_quote import quote_rooms_file
 from quoting.offer.services import QuoteDraft, change_quote, create_quote, draft_of
 from quoting.takeoff.queries import ScopeChoice
 
 _MORE_ROWS = 2
+_MOST_SITES = 500
+
+
+class BadQuoteForm(Refusal):
+    """The rooms form lacks something, or holds what can not be used."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,9 +45,27 @@ class RoomsPage:
     more: bool = False
     spare: Mapping[str, int] = field(default_factory=dict)
 
+    @property
+    def is_begun(self) -> bool:
+        """Whether there is anything to price: a quote, or something typed."""
+        return bool(self.quote or self.text or self.template or any(self.document.get("rooms", ())))
+
+    @property
+    def has_rooms(self) -> bool:
+        """Whether there is more than one room."""
+        return len(self.document.get("rooms", ())) > 1
+
     def rooms_file(self) -> RoomsFile:
-        """The rooms, read and checked. Raise BadRooms."""
-        return read_rooms(load_document(self.text) if self.text else dict(self.document))
+        """The rooms, read and checked; a new client is not read when a site was chosen. Raise BadRooms."""
+        if self.text:
+            return read_rooms(load_document(self.text))
+        unread = ("client", "site") if self.site is not None and self.quote is None else ()
+        return read_rooms({name: part for name, part in self.document.items() if name not in unread})
+
+    def has_client(self) -> bool:
+        """Whether the form, or the rooms file in it, says anything of a client."""
+        document = load_document(self.text) if self.text else self.document
+        return isinstance(document, Mapping) and "client" in document
 
     def draft(self) -> QuoteDraft:
         """What a quote is made from; a draft keeps its options, changes and discount."""
@@ -56,15 +79,16 @@ class RoomsPage:
 
     def context(self, problems: Iterable[Problem] = ()) -> dict[str, Any]:
         """What the form's template is given."""
-        found = tuple(problems)
+        templates = tuple((template.slug, template.name) for template in list_templates(self.firm))
+        sites = Site.objects.of(self.firm)
+        form = rooms_form(self.document, problems, self.spare, templates)
         return {
             "page": self,
-            "rooms": [] if self.text else room_forms(self.document, found, self.spare),
-            "templates": list_templates(self.firm),
-            "sites": Site.objects.of(self.firm).select_related("client").order_by("client__name", "id")[:500],
-            "problems": found,
-            "client": self.document.get("client", {}),
-            "new_site": self.document.get("site", {}),
+            "form": form,
+            "rooms": () if self.text else form.rooms,
+            "templates": templates,
+            "sites": list(sites.select_related("client").order_by("client__name", "id")[:_MOST_SITES]),
+            "problems": form.problems,
         }
 
 
@@ -87,14 +111,12 @@ def page_of(quote: Quote) -> RoomsPage:
 
 def read_posted(firm: Firm, post: QueryDict, quote: Quote | None = None) -> RoomsPage:
     """The form as it was posted."""
-    document = _headed(firm, document_from({name: post.getlist(name) for name in post}, ROOMS_FILE))
-    spare = {}
-    more = post.get("more", "")
+    more, drop = post.get("more", ""), post.get("drop", "")
+    kept = {name: post.getlist(name) for name in post if not (drop and name.startswith(f"{drop}."))}
+    document = _headed(firm, without_emptied_rows(document_from(kept, ROOMS_FILE)))
     rooms = document.setdefault("rooms", [{}])
-    if more == "rooms" and isinstance(rooms, list) and len(rooms) < MOST_ROOMS:
+    if isinstance(rooms, list) and more == "rooms" and len(rooms) < MOST_ROOMS:
         rooms.append({})
-    elif more:
-        spare[more] = _MORE_ROWS
     site = quote.survey.site if quote is not None else _find_site(firm, post.get("site", ""))
     return RoomsPage(
         firm=firm,
@@ -104,8 +126,8 @@ def read_posted(firm: Firm, post: QueryDict, quote: Quote | None = None) -> Room
         site=site,
         quote=quote,
         text=post.get("text", ""),
-        more=bool(more),
-        spare=spare,
+        more=bool(more or drop),
+        spare={more: _MORE_ROWS} if more else {},
     )
 
 
@@ -116,14 +138,30 @@ def _headed(firm: Firm, document: dict[str, Any]) -> dict[str, Any]:
 
 def create_from(page: RoomsPage, *, at: datetime, by: User | None) -> Quote:
     """Make the quote that the form describes, with a new client and site when none was chosen."""
+    _refuse_gaps(page)
     if page.site is not None:
         return create_quote(firm=page.firm, site=page.site, draft=page.draft(), at=at, by=by)
-    draft = page.draft()
-    if not draft.rooms.client.get("name"):
-        raise Refusal(Problem("client.name", "Choose a site above, or write the new client's name."))
-    return quote_rooms_file(firm=page.firm, draft=draft, at=at, by=by)
+    return quote_rooms_file(firm=page.firm, draft=page.draft(), at=at, by=by)
 
 
 def change_from(page: RoomsPage, quote: Quote, *, at: datetime, by: User | None) -> Quote:
     """Give the draft what the form describes."""
+    _refuse_gaps(page)
     return change_quote(firm=page.firm, quote_id=quote.pk, draft=page.draft(), at=at, by=by)
+
+
+def _refuse_gaps(page: RoomsPage) -> None:
+    """Name all that is missing or wrong at once: what the quote needs, and every problem of its rooms."""
+    problems = []
+    if not page.title:
+        problems.append(Problem("title", "Write a title, as the client should read it."))
+    if page.site is None and not page.has_client():
+        problems.append(Problem("client.name", "Choose a site, or write the new client's name."))
+    try:
+        rooms = page.rooms_file().rooms
+    except Refusal as refusal:
+        raise BadQuoteForm(*problems, *refusal.problems) from None
+    if not page.template and not all(room.template for room, _ in rooms):
+        problems.append(Problem("template", "Choose the scope template: it says what work is done."))
+    if problems:
+        raise BadQuoteForm(*problems)

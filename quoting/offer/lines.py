@@ -8,6 +8,7 @@ from typing import Any
 
 from django.db import transaction
 
+from labour.engine.refusal import Problem
 from labour.firm.models import Firm, User
 from quoting.engine.pricing.values import Discount
 from quoting.offer.models import Quote
@@ -45,7 +46,7 @@ def put_back(*, firm: Firm, quote_id: int, key: str, at: datetime, by: User | No
     quote = lock_draft(firm, quote_id)
     changes = _changes_of(quote)
     if key not in changes["left_out"]:
-        raise CannotChangeQuote(f"“{key}” was not left out.")
+        raise CannotChangeQuote(Problem("key", f"“{key}” was not left out."))
     changes["left_out"].remove(key)
     return _apply(quote, changes, "put back line", at, by, line=key)
 
@@ -58,7 +59,7 @@ def add_work(
     quote = lock_draft(firm, quote_id)
     changes = _changes_of(quote)
     if room not in {view["name"] for view in quote.figures["rooms"]}:
-        raise CannotChangeQuote(f"This quote has no room called “{room}”.")
+        raise CannotChangeQuote(Problem("room", f"This quote has no room called “{room}”."))
     changes["added"].append({"room": room, "task": task, "quantity": quantity})
     return _apply(quote, changes, "added work", at, by, room=room, task=task, quantity=quantity)
 
@@ -95,7 +96,7 @@ def _changes_of(quote: Quote) -> dict[str, Any]:
 
 def _check_key(quote: Quote, key: str) -> None:
     if key not in {line["key"] for line in quote.figures["firm_view"]["lines"]}:
-        raise CannotChangeQuote(f"This quote has no line “{key}”.")
+        raise CannotChangeQuote(Problem("key", f"This quote has no line “{key}”."))
 
 
 def _apply(

@@ -5,6 +5,8 @@ from typing import Any
 from labour.engine.refusal import Refusal
 from labour.firm.models import Units
 from quoting.engine.figures import room_view_of
+from quoting.measure.form_words import in_words
+from quoting.measure.plan_drawing import draw_plan
 from quoting.measure.queries import get_house
 from quoting.offer.changes import read_changes
 from quoting.offer.drafting import RoomsPage
@@ -35,9 +37,10 @@ def live_view(page: RoomsPage) -> dict[str, Any]:
         choice: ScopeChoice = draft.choice
         priced = estimate_rooms(page.firm, house, rooms, choice, changes, draft.discount)
     except Refusal as refusal:
-        return {"problems": refusal.problems}
+        return {"problems": in_words(refusal.problems, page.document)}
     metric = page.firm.units == Units.METRIC
     return {
+        "notes": draft.rooms.notes,
         "price": priced.price,
         "hours": priced.own,
         "licensed": priced.bought,
@@ -45,12 +48,13 @@ def live_view(page: RoomsPage) -> dict[str, Any]:
         "rooms": [
             {
                 "name": room.name,
+                "drawing": draw_plan(measured),
                 "quantities": [
                     row
                     for row in room_view_of(room, metric=metric)["quantities"]
                     if row["name"] in _SHOWN and row["value"] not in ("0", "0.00")
                 ],
             }
-            for room in priced.rooms
+            for room, measured in zip(priced.rooms, rooms, strict=True)
         ],
     }

@@ -4,7 +4,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect, render, resolve_url
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -13,16 +13,17 @@ from labour.firm.access import EVERYONE, OFFICE, MemberRequest, page
 from labour.ratebook.queries import list_tasks
 from quoting.offer import lines, services
 from quoting.offer.forms import AddWorkForm, DiscountForm, LineForm
+from quoting.offer.line_names import name_keys, name_problems, place_of
 from quoting.offer.paper import render_quote
 from quoting.offer.queries import PAGE_SIZE, get_quote, list_quotes
-from quoting.offer.views import line_view, quote_view, work_sheet_view
+from quoting.offer.views import buying_view, line_view, quote_view, rooms_view, work_sheet_view
 
 
 @page(*OFFICE)
 @require_GET
 def quotes(request: MemberRequest) -> HttpResponse:
     """All quotes, newest first, with a search."""
-    search = request.GET.get("q", "").strip()[:80]
+    search = request.GET.get("q", "").replace("\0", "").strip()[:80]
     before = request.GET.get("before", "")
     rows = list_quotes(request.firm, search=search, before=int(before) if before.isdecimal() else None)
     older = rows[-1].pk if len(rows) == PAGE_SIZE else None
@@ -42,7 +43,7 @@ def quote(request: MemberRequest, quote_id: int) -> HttpResponse:
 def rooms_measured(request: MemberRequest, quote_id: int) -> HttpResponse:
     """The derived quantities of each room, with their why."""
     row = get_quote(request.firm, quote_id)
-    return render(request, "offer/rooms_measured.html", {"quote": row, "rooms": row.figures["rooms"]})
+    return render(request, "offer/rooms_measured.html", rooms_view(row))
 
 
 @page(*OFFICE)
@@ -50,8 +51,7 @@ def rooms_measured(request: MemberRequest, quote_id: int) -> HttpResponse:
 def buying_list(request: MemberRequest, quote_id: int) -> HttpResponse:
     """What to buy for the job, by supplier, in whole packs."""
     row = get_quote(request.firm, quote_id)
-    materials = sorted(row.figures["firm_view"]["materials"], key=lambda m: (m["supplier"], m["name"]))
-    return render(request, "offer/buying_list.html", {"quote": row, "materials": materials})
+    return render(request, "offer/buying_list.html", buying_view(row))
 
 
 @page(*OFFICE)
@@ -90,14 +90,15 @@ def _asked(request: MemberRequest, quote_id: int) -> dict[str, Any]:
     return {"firm": request.firm, "quote_id": quote_id, "at": timezone.now(), "by": request.member.user}
 
 
-def _answer(request: MemberRequest, quote_id: int, said: str) -> HttpResponse:
+def _answer(request: MemberRequest, quote_id: int, said: str, place: str = "") -> HttpResponse:
+    """Back to the quote. place: where on its page, "#" and an id."""
     messages.success(request, said)
-    return redirect("quote", quote_id)
+    return redirect(resolve_url("quote", quote_id) + place)
 
 
 def _refused(request: MemberRequest, quote_id: int, refusal: Refusal) -> HttpResponse:
     row = get_quote(request.firm, quote_id)
-    context = quote_view(row) | {"problems": refusal.problems}
+    context = quote_view(row) | {"problems": name_problems(row, refusal.problems)}
     return render(request, "offer/quote.html", context, status=422)
 
 
@@ -135,14 +136,15 @@ def change_line(request: MemberRequest, quote_id: int) -> HttpResponse:
     key, asked = form.cleaned_data["key"], _asked(request, quote_id)
     try:
         if form.cleaned_data["action"] == "quantity":
-            lines.set_quantity(key=key, quantity=form.cleaned_data["quantity"], **asked)
+            row = lines.set_quantity(key=key, quantity=form.cleaned_data["quantity"], **asked)
         elif form.cleaned_data["action"] == "leave-out":
-            lines.leave_out(key=key, **asked)
+            row = lines.leave_out(key=key, **asked)
         else:
-            lines.put_back(key=key, **asked)
+            row = lines.put_back(key=key, **asked)
     except Refusal as refusal:
         return _refused(request, quote_id, refusal)
-    return _answer(request, quote_id, f"Changed “{key}” and priced the quote again.")
+    name = name_keys(request.firm, [key])[key]
+    return _answer(request, quote_id, f"Changed “{name}” and priced the quote again.", place_of(row, key))
 
 
 @page(*OFFICE)
@@ -175,7 +177,7 @@ def discount(request: MemberRequest, quote_id: int) -> HttpResponse:
         lines.set_discount(**form.cleaned_data, **_asked(request, quote_id))
     except Refusal as refusal:
         return _refused(request, quote_id, refusal)
-    return _answer(request, quote_id, "Set the discount and priced the quote again.")
+    return _answer(request, quote_id, "Set the discount and priced the quote again.", "#totals")
 
 
 @page(*OFFICE)
@@ -187,4 +189,4 @@ def options(request: MemberRequest, quote_id: int) -> HttpResponse:
         lines.choose_options(options=chosen, **_asked(request, quote_id))
     except Refusal as refusal:
         return _refused(request, quote_id, refusal)
-    return _answer(request, quote_id, "Chose the options and priced the quote again.")
+    return _answer(request, quote_id, "Chose the options and priced the quote again.", "#totals")

@@ -51,10 +51,14 @@ def _day(day: date | None) -> str:
 
 def quote_document(quote: Quote) -> dict[str, Any]:
     """The quote for programs: lines + discount = subtotal, subtotal + taxes = total."""
-    view = quote.figures["client_view"]
+    names = {"number": quote.number, "client": quote.survey.site.client.name}
+    return names | document_of(quote.figures)
+
+
+def document_of(figures: dict[str, Any]) -> dict[str, Any]:
+    """Stored figures as programs read them."""
+    view = figures["client_view"]
     return {
-        "number": quote.number,
-        "client": quote.survey.site.client.name,
         "lines": [
             {"phase": phase["label"], "description": line["description"], "amount": line["amount"]}
             | {"room": line["room"], "quantity": line["quantity"], "unit": line["unit"]}
@@ -69,6 +73,6 @@ def quote_document(quote: Quote) -> dict[str, Any]:
         "allowances": view["allowances"],
         "unit_prices": view["unit_prices"],
         "milestones": view["milestones"],
-        "rooms": quote.figures["rooms"],
-        "firm_view": quote.figures["firm_view"],
+        "rooms": figures["rooms"],
+        "firm_view": figures["firm_view"],
     }

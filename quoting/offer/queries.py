@@ -5,6 +5,7 @@ from typing import Any
 
 from django.db.models import QuerySet
 
+from labour.engine.refusal import Problem, Refusal
 from labour.firm.access import get_of
 from labour.firm.models import Firm, Units
 from labour.plan.queries import plan_labour
@@ -14,12 +15,17 @@ from quoting.engine.estimate import Books, Changes, Estimate, RoomScope, estimat
 from quoting.engine.figures import figures_of
 from quoting.engine.measure.room import House, Room
 from quoting.engine.pricing.milestones import split_milestones
+from quoting.engine.pricing.money import LARGEST
 from quoting.engine.pricing.values import Discount
 from quoting.offer.models import Quote
 from quoting.price.queries import get_milestones, get_price_policy
-from quoting.takeoff.queries import ScopeChoice, get_room_scopes
+from quoting.takeoff.queries import ScopeChoice, check_options, get_room_scopes
 
 PAGE_SIZE = 50
+
+
+class BadEstimate(Refusal):
+    """A price that can not be meant."""
 
 
 def get_books(firm: Firm) -> Books:
@@ -37,16 +43,22 @@ def estimate_rooms(
 ) -> Estimate:
     """Price rooms with today's books, saving nothing. Refuses what can not be priced."""
     scopes: tuple[RoomScope, ...] = get_room_scopes(firm, house, rooms, choice)
-    return estimate(scopes, get_books(firm), changes, discount, lambda works: plan_labour(firm, works))
+    check_options(scopes, changes.options)
+    priced = estimate(scopes, get_books(firm), changes, discount, lambda works: plan_labour(firm, works))
+    if priced.price.total > LARGEST:
+        words = f"The price comes to {priced.price.total:,}. Look for a slip in a quantity, rate or price."
+        raise BadEstimate(Problem("total", words))
+    return priced
 
 
-def figures_for(firm: Firm, house: House, priced: Estimate) -> dict[str, Any]:
-    """The estimate as stored text, with the firm's payment schedule."""
+def figures_for(firm: Firm, house: House, priced: Estimate, notes: Sequence[str] = ()) -> dict[str, Any]:
+    """The estimate as stored text, with the firm's payment schedule. notes: what measuring evened out."""
     figures = figures_of(priced, year_built=house.year_built, metric=firm.units == Units.METRIC)
     figures["client_view"]["milestones"] = [
         {"name": part.name, "percent": str(part.percent), "amount": str(part.amount)}
         for part in split_milestones(priced.price.total, get_milestones(firm))
     ]
+    figures["notes"] = list(notes)
     return figures
 
 

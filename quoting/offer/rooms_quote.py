@@ -1,11 +1,14 @@
 """From a rooms file straight to a quote: its client and site are found or made, then priced."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
 from django.db import transaction
 
+from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import Firm, User
 from quoting.clients.models import Site
 from quoting.clients.services import add_client, add_site
@@ -31,14 +34,25 @@ def _find_or_add_site(firm: Firm, rooms: RoomsFile, at: datetime, by: User | Non
     found = Site.objects.of(firm).filter(client__name=named["name"], address=address).first()
     if found is not None:
         return found
-    client = add_client(firm=firm, by=by, at=at, **named)
-    return add_site(
-        client=client,
-        address=address,
-        year_built=rooms.house.year_built,
-        is_occupied=rooms.house.occupied,
-        storeys_to_carry=rooms.house.storeys_to_carry,
-        notes="",
-        by=by,
-        at=at,
-    )
+    with _problems_of("client"):
+        client = add_client(firm=firm, by=by, at=at, **named)
+    with _problems_of("site"):
+        return add_site(
+            client=client,
+            address=address,
+            year_built=rooms.house.year_built,
+            is_occupied=rooms.house.occupied,
+            storeys_to_carry=rooms.house.storeys_to_carry,
+            notes="",
+            by=by,
+            at=at,
+        )
+
+
+@contextmanager
+def _problems_of(part: str) -> Iterator[None]:
+    """Name the fields of a refusal by their path in the rooms file."""
+    try:
+        yield
+    except Refusal as refusal:
+        raise type(refusal)(*(Problem(f"{part}.{p.field}", p.message) for p in refusal.problems)) from None

@@ -1,86 +1,76 @@
-"""What the quote routes take and give."""
+"""What the quote routes take."""
 
-from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
-from ninja import Schema
 from pydantic import Field
 
+from labour.firm.api_values import Amount, Body, DecimalText
 
-class QuoteIn(Schema):
-    """A quote from a rooms document, whose `client` and `site` say for whom and where."""
-
-    rooms: dict[str, Any] = Field(description="A rooms document; see /api/rooms.schema.json")
-    template: str = Field("", description="Slug of the template for rooms that name none")
-    title: str = Field(min_length=1, max_length=120)
-    options: list[str] = []
-    discount_percent: Decimal = Field(Decimal(0), ge=0, le=100)
-    discount_amount: Decimal = Field(Decimal(0), ge=0)
+_ROOMS = "A rooms document; see /api/rooms.schema.json"
+_TEMPLATE = "Slug of the template for rooms that name none"
 
 
-class MeasureIn(Schema):
+class MeasureIn(Body):
     """Rooms to measure, without a price."""
 
-    rooms: dict[str, Any]
+    rooms: dict[str, Any] = Field(description=_ROOMS)
 
 
-class QuoteRow(Schema):
-    """A quote in a list."""
+class EstimateIn(Body):
+    """Rooms to price. site: number of a site of the firm; without it the document says the house."""
 
-    id: int
-    number: str
+    rooms: dict[str, Any] = Field(description=_ROOMS)
+    template: str = Field("", description=_TEMPLATE)
+    options: list[str] = Field([], description="Names of the options taken into the price")
+    discount_percent: DecimalText = Decimal(0)
+    discount_amount: Amount = Decimal(0)
+    site: int | None = None
+
+
+class QuoteIn(EstimateIn):
+    """A quote from rooms. Without a site, `client` and `site` of the document say for whom and where."""
+
     title: str
-    client: str
-    status: str
-    total: Decimal
-    missing_prices: int
-    created_at: datetime
-    valid_until: date | None
 
 
-class QuotePage(Schema):
-    """One page of quotes; `older` is the `before` of the next one."""
+class RoomsIn(Body):
+    """Other rooms and scope for a draft; options, changed lines and discount stay."""
 
-    quotes: list[QuoteRow]
-    older: int | None
-
-
-class QuoteOut(QuoteRow):
-    """A quote with every figure; amounts are decimal strings."""
-
-    document: dict[str, Any] = Field(description="Lines, taxes and totals, and the firm's view")
+    rooms: dict[str, Any] = Field(description=_ROOMS)
+    template: str = Field("", description=_TEMPLATE)
+    title: str | None = Field(None, description="null keeps the title")
 
 
-class LineIn(Schema):
+class LineIn(Body):
     """A change to one line. quantity: "" goes back to the measured one."""
 
     key: str
     quantity: str = ""
 
 
-class KeyIn(Schema):
+class LineKeyIn(Body):
     """A line, by its key."""
 
     key: str
 
 
-class AddWorkIn(Schema):
+class AddWorkIn(Body):
     """A task of the rate book for a room, in the task's unit."""
 
     room: str
     task: str
-    quantity: str
+    quantity: DecimalText
 
 
-class DiscountIn(Schema):
+class DiscountIn(Body):
     """A percentage or an amount off the lines, not both."""
 
-    percent: Decimal = Field(Decimal(0), ge=0, le=100)
-    amount: Decimal = Field(Decimal(0), ge=0)
+    percent: DecimalText = Decimal(0)
+    amount: Amount = Decimal(0)
 
 
-class OptionsIn(Schema):
-    """Names of the options taken into the price."""
+class OptionsIn(Body):
+    """Names of the options taken into the price; the others are taken out."""
 
     options: list[str]

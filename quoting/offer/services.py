@@ -68,7 +68,7 @@ def create_quote(*, firm: Firm, site: Site, draft: QuoteDraft, at: datetime, by:
         created_at=at,
         created_by=by,
     )
-    _keep(quote, draft, figures_for(firm, house, priced), priced, at)
+    _keep(quote, draft, figures_for(firm, house, priced, draft.rooms.notes), priced, at)
     note(quote, "made quote", at, by)
     return quote
 
@@ -135,7 +135,7 @@ def price_draft(quote: Quote, draft: QuoteDraft, at: datetime) -> None:
     house = get_house(quote.survey.site)
     rooms = [room for room, _ in draft.rooms.rooms]
     priced = estimate_rooms(quote.firm, house, rooms, draft.choice, changes, draft.discount)
-    _keep(quote, draft, figures_for(quote.firm, house, priced), priced, at)
+    _keep(quote, draft, figures_for(quote.firm, house, priced, draft.rooms.notes), priced, at)
 
 
 def _keep(quote: Quote, draft: QuoteDraft, figures: dict[str, Any], priced: Estimate, at: datetime) -> None:
@@ -160,8 +160,8 @@ def lock_draft(firm: Firm, quote_id: int) -> Quote:
 
 
 def _check_title(title: str) -> None:
-    if not 1 <= len(title.strip()) <= 120:
-        raise CannotMakeQuote(Problem("title", "Give the quote a title of 1 to 120 characters."))
+    if not 1 <= len(title.strip()) <= 120 or not title.strip().isprintable():
+        raise CannotMakeQuote(Problem("title", "Give the quote a title of 1 to 120 plain characters."))
 
 
 def note(quote: Quote, action: str, at: datetime, by: User | None, **detail: str) -> None:

@@ -4,7 +4,10 @@ from itertools import groupby
 from typing import Any
 
 from labour.engine.vocabulary import Phase
+from quoting.measure.plan_drawing import draw_plan
+from quoting.measure.queries import get_rooms
 from quoting.offer.forms import DiscountForm
+from quoting.offer.line_names import name_keys
 from quoting.offer.models import Quote
 
 
@@ -22,13 +25,18 @@ def quote_view(quote: Quote) -> dict[str, Any]:
         "view": client_view,
         "firm_view": firm_view,
         "several_rooms": len(client_view["rooms"]) > 1,
-        "left_out": quote.changes.get("left_out", []),
+        "left_out": _left_out(quote),
         "changed": set(quote.changes.get("quantities", {})),
         "taken_options": sorted(taken),
         "discount_form": DiscountForm(
             initial={"percent": quote.discount_percent, "amount": quote.discount_amount}
         ),
     }
+
+
+def _left_out(quote: Quote) -> list[dict[str, str]]:
+    named = name_keys(quote.firm, quote.changes.get("left_out", ()))
+    return [{"key": key, "words": words} for key, words in named.items()]
 
 
 def _by_phase(lines: list[dict[str, Any]], phases: list[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -38,6 +46,24 @@ def _by_phase(lines: list[dict[str, Any]], phases: list[dict[str, Any]]) -> list
         {"label": Phase(phase).label, "amount": amounts[phase], "lines": list(group)}
         for phase, group in groupby(ordered, key=lambda line: line["phase"])
     ]
+
+
+def rooms_view(quote: Quote) -> dict[str, Any]:
+    """The rooms as they were measured, each with its sketch."""
+    drawings = {room.name: draw_plan(room) for room, _ in get_rooms(quote.survey).rooms}
+    rooms = [room | {"drawing": drawings.get(room["name"])} for room in quote.figures["rooms"]]
+    return {"quote": quote, "rooms": rooms}
+
+
+def buying_view(quote: Quote) -> dict[str, Any]:
+    """What to buy, by supplier; the lines that use it in words."""
+    firm_view = quote.figures["firm_view"]
+    names = {line["key"]: f"{line['room']}: {line['name']}" for line in firm_view["lines"]}
+    materials = [
+        material | {"uses": [use | {"line": names.get(use["line"], use["line"])} for use in material["uses"]]}
+        for material in sorted(firm_view["materials"], key=lambda row: (row["supplier"], row["name"]))
+    ]
+    return {"quote": quote, "materials": materials}
 
 
 def line_view(quote: Quote, line: dict[str, Any], index: int) -> dict[str, Any]:

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_GET, require_POST
 from labour.engine.refusal import Refusal
 from labour.firm.access import EVERYONE, OWNER, MemberRequest, page
 from quoting.overview.queries import get_overview, list_work_sheets
+from quoting.overview.reference import list_route_groups
 from quoting.overview.services import open_firm
 
 
@@ -19,6 +20,13 @@ def home(request: MemberRequest) -> HttpResponse:
     if not request.member.sees_prices:
         return render(request, "overview/crew.html", {"quotes": list_work_sheets(request.firm)})
     return render(request, "overview/home.html", {"overview": get_overview(request.firm)})
+
+
+@page(*EVERYONE)
+@require_GET
+def api_docs(request: MemberRequest) -> HttpResponse:
+    """Every route of the API, for those who write programs."""
+    return render(request, "overview/api.html", {"groups": list_route_groups()})
 
 
 @page(*OWNER, before_set_up=True)

@@ -62,3 +62,15 @@ def list_options(scopes: Iterable[RoomScope]) -> list[str]:
     """Names of the options that the chosen templates offer, in their order."""
     names = (line.option for scope in scopes for line in scope.template.lines if line.option)
     return list(dict.fromkeys(names))
+
+
+def check_options(scopes: Iterable[RoomScope], chosen: Iterable[str]) -> None:
+    """Refuse options that the chosen templates do not offer: a slip would leave them out of the price."""
+    offered = list_options(scopes)
+    problems = [
+        Problem("options", f"There is no option “{name[:120]}”. Offered: {', '.join(offered) or 'none'}.")
+        for name in sorted(chosen)
+        if name not in offered
+    ]
+    if problems:
+        raise BadScopeChoice(*problems)

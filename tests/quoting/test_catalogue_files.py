@@ -7,9 +7,12 @@ from pathlib import Path
 import pytest
 from django.conf import settings
 
+from labour.engine.scope import LineKind
 from labour.ratebook.reading import read_rate_book
 from quoting.catalogue.reading import BadFile, read_catalogue, read_materials, read_rules
 from quoting.engine.materials.rule_checks import check_rule, check_unit
+from quoting.engine.materials.values import RuleKind
+from tests.labour.shipped import TEMPLATES
 
 FIXTURES = Path(settings.BASE_DIR) / "fixtures"
 RULE = '[[rule]]\ntask = "t"\nmaterial = "m"\nsource = "s"\n'
@@ -39,6 +42,21 @@ def test_the_shipped_price_list_is_whole() -> None:
     assert len(materials) >= 100
     assert {"dumpster-10yd", "debris-bag", "permit-building", "asbestos-test", "lead-test-kit"} <= codes
     assert all(m.price and m.priced_on == date(2026, 10, 1) and m.supplier for m in materials)
+
+
+def test_every_shipped_material_is_used_by_a_rule_or_stands_in_a_template() -> None:
+    materials, rules = read_catalogue(FIXTURES / "materials")
+    items = {line.code for template in TEMPLATES for line in template.lines if line.kind is LineKind.ITEM}
+
+    assert {material.code for material in materials} == {rule.material_code for rule in rules} | items
+
+
+def test_a_shower_floor_is_grouted_by_its_own_tile_and_not_by_the_tile_of_the_room() -> None:
+    _, rules = read_catalogue(FIXTURES / "materials")
+    shower = [r for r in rules if r.task_code == "grout-cement-shower" and r.kind is RuleKind.GROUT]
+
+    assert [rule.when.split("'")[1] for rule in shower] == ["mosaic-sheet", "penny-round", "small"]
+    assert all(rule.when.startswith("shower_floor_tile ==") for rule in shower)
 
 
 def test_every_setting_task_of_tile_uses_tile_and_mortar() -> None:

@@ -135,6 +135,13 @@ def test_a_paper_without_title_or_language_is_refused(html):
         render_pdf(html, paper="letter")
 
 
+def test_writing_each_object_once_changes_no_byte(monkeypatch):
+    ours = render("<h1>Quote</h1><p>Two rooms</p>")
+    monkeypatch.setattr("quoting.documents.finishing.write_objects_once", lambda document, pdf: None)
+
+    assert render("<h1>Quote</h1><p>Two rooms</p>") == ours
+
+
 def test_an_attachment_travels_inside_and_keeps_the_bytes_the_same():
     note = Attached("figures.json", b"{}", "Figures of the quote", AT)
 

@@ -241,9 +241,13 @@ def test_it_does_not_matter_at_which_corner_the_outline_starts(start: int) -> No
 @pytest.mark.parametrize(
     ("house", "implied"),
     [
-        (House(year_built=None, occupied=False), set()),
-        (House(year_built=1959, occupied=False), {"old_house"}),
-        (House(year_built=1960, occupied=True), {"occupied"}),
+        (House(year_built=None, occupied=False), {"before_1978", "before_1981"}),
+        (House(year_built=1959, occupied=False), {"old_house", "before_1978", "before_1981"}),
+        (House(year_built=1960, occupied=True), {"occupied", "before_1978", "before_1981"}),
+        (House(year_built=1977, occupied=False), {"before_1978", "before_1981"}),
+        (House(year_built=1978, occupied=False), {"before_1981"}),
+        (House(year_built=1980, occupied=False), {"before_1981"}),
+        (House(year_built=1981, occupied=False), set()),
         (House(year_built=1990, occupied=False, storeys_to_carry=1), {"upper_floor"}),
     ],
 )

@@ -8,6 +8,8 @@ from typing import Any
 from django.urls import reverse
 
 from labour.firm.models import Role
+from quoting.engine.pricing.values import Category
+from tests.quote_makers import DEFINITION
 from tests.rules.house import House
 
 
@@ -21,7 +23,7 @@ class Gate:
 
     roles: tuple[Role, ...] | None
     takes: Mapping[str, str] = field(default_factory=dict)
-    body: Mapping[str, str] = field(default_factory=dict)
+    body: Mapping[str, Any] = field(default_factory=dict)
 
     @property
     def asks_for_rows(self) -> bool:
@@ -42,17 +44,17 @@ def public(**takes: str) -> Gate:
     return Gate(None, takes)
 
 
-def everyone(body: Mapping[str, str] | None = None, **takes: str) -> Gate:
+def everyone(body: Mapping[str, Any] | None = None, **takes: str) -> Gate:
     """For everyone who is logged in."""
     return Gate((Role.OWNER, Role.OFFICE, Role.CREW), takes, body or {})
 
 
-def office(body: Mapping[str, str] | None = None, **takes: str) -> Gate:
+def office(body: Mapping[str, Any] | None = None, **takes: str) -> Gate:
     """For owner and office."""
     return Gate((Role.OWNER, Role.OFFICE), takes, body or {})
 
 
-def owner(body: Mapping[str, str] | None = None, **takes: str) -> Gate:
+def owner(body: Mapping[str, Any] | None = None, **takes: str) -> Gate:
     """For the owner alone."""
     return Gate((Role.OWNER,), takes, body or {})
 
@@ -76,6 +78,21 @@ _MATERIAL = {
 }  # fmt: skip
 _LEAVE_OUT = {"key": "Hall bath/harbor-task", "action": "leave-out"}
 _ADDED = {"room": "Hall bath", "task": "harbor-task", "quantity": "1"}
+
+# What programs send.
+_KEY = {"key": "Hall bath/harbor-task"}
+_CREW = {"crew_min": 1, "crew_max": 1}
+_SITE_JSON = _SITE | {"year_built": None, "storeys_to_carry": 0}
+_RULE = {"overhead": "0", "contingency": "0", "method": "markup", "percent": "1", "purchase_tax": "0"}
+_PRICES: dict[str, Any] = {
+    "rules": {category.value: _RULE for category in Category}, "taxes": [], "plumber_cost": None,
+    "electrician_cost": None, "valid_days": 9, "show_line_amounts": True, "terms": "Taken over",
+    "milestones": [{"name": "Taken over", "percent": "100"}],
+}  # fmt: skip
+_ROOMS = {
+    "rooms": {"format": "screedbook-rooms-1", "client": {"name": "Taken over"}, "rooms": [DEFINITION]},
+    "template": "harbor-template", "title": "Taken over",
+}  # fmt: skip
 
 GATES: dict[str, Gate] = {
     "account_login": public(),
@@ -125,6 +142,10 @@ GATES: dict[str, Gate] = {
     "price-settings": office(),
     "price-example": owner(category="=labour"),
     "quotes": office(),
+    "quote-new": office(),
+    "quote-from-file": office(),
+    "rooms-live": office(),
+    "quote-edit": office(quote_id="quote.pk"),
     "quote": office(quote_id="quote.pk"),
     "rooms-measured": office(quote_id="quote.pk"),
     "buying-list": office(quote_id="quote.pk"),
@@ -137,4 +158,70 @@ GATES: dict[str, Gate] = {
     "add-work": office(_ADDED, quote_id="quote.pk"),
     "quote-discount": office({"percent": "10", "amount": "0"}, quote_id="quote.pk"),
     "quote-options": office(quote_id="quote.pk"),
+    "api-docs": everyone(),
+    "api:api-root": public(),
+    "api:unknown": public(rest="=nothing"),
+    "api:get_rooms_schema": public(),
+    "api:get_description": everyone(),
+    "api:read_overview": office(),
+    "api:get_work_sheets": everyone(),
+    "api:measure_rooms": everyone(),
+    "api:price_rooms": office(),
+    "api:get_quotes": office(),
+    "api:make_quote": office(_ROOMS),
+    "api:read_quote": office(quote_id="quote.pk"),
+    "api:read_quote_rooms": office(quote_id="quote.pk"),
+    "api:change_quote_rooms": office(_ROOMS, quote_id="quote.pk"),
+    "api:read_buying_list": office(quote_id="quote.pk"),
+    "api:read_work_sheet": everyone(quote_id="quote.pk"),
+    "api:read_paper": office(quote_id="quote.pk"),
+    "api:send_quote": office(quote_id="quote.pk"),
+    "api:price_again": office(quote_id="quote.pk"),
+    "api:set_quantity": office(_KEY | {"quantity": "2"}, quote_id="quote.pk"),
+    "api:leave_out": office(_KEY, quote_id="quote.pk"),
+    "api:put_back": office(quote_id="quote.pk"),
+    "api:add_work": office(_ADDED, quote_id="quote.pk"),
+    "api:set_discount": office({"percent": "10"}, quote_id="quote.pk"),
+    "api:choose_options": office({"options": []}, quote_id="quote.pk"),
+    "api:get_clients": office(),
+    "api:add_client": office(_CLIENT),
+    "api:read_client": office(client_id="client.pk"),
+    "api:change_client": office(_CLIENT, client_id="client.pk"),
+    "api:add_site": office(_SITE_JSON, client_id="client.pk"),
+    "api:read_site": office(site_id="site.pk"),
+    "api:change_site": office(_SITE_JSON, site_id="site.pk"),
+    "api:get_rate_book": everyone(),
+    "api:add_task": office(_TASK | _CREW | {"code": "taken-over", "phase": "tile", "unit": "each"}),
+    "api:get_task": everyone(code="task.code"),
+    "api:change_task": office({"name": "Taken over"}, code="task.code"),
+    "api:get_rules_of_task": office(code="task.code"),
+    "api:get_materials": office(),
+    "api:add_material": office(_MATERIAL | {"code": "taken-over"}),
+    "api:read_material": office(code="material.code"),
+    "api:change_material": office(_MATERIAL, code="material.code"),
+    "api:change_price": office({"price": "1.00", "priced_on": "2026-11-02"}, code="material.code"),
+    "api:get_templates": everyone(),
+    "api:get_template": everyone(slug="template.slug"),
+    "api:copy_template": office({"new_name": "Taken over", "new_slug": "taken-over"}, slug="template.slug"),
+    "api:change_lines": office(
+        {"lines": [{"kind": "task", "code": "harbor-task", "quantity": "2"}]}, slug="template.slug"
+    ),
+    "api:get_vocabulary": everyone(),
+    "api:get_prices": office(),
+    "api:save_prices": owner(_PRICES),
+    "api:try_rule": owner(),
+    "api:get_firm": office(),
+    "api:save_firm": office(_LETTERHEAD),
+    "api:get_workers": owner(),
+    "api:add_worker": owner(_WORKER),
+    "api:get_worker": owner(worker_id="worker.pk"),
+    "api:change_worker": owner(_WORKER, worker_id="worker.pk"),
+    "api:retire_worker": owner(worker_id="worker.pk"),
+    "api:get_people": owner(),
+    "api:invite_person": owner({"email": "someone@example.com", "role": "crew"}),
+    "api:change_role": owner({"role": "office"}, person_id="crew.pk"),
+    "api:remove_person": owner(person_id="crew.pk"),
+    "api:get_keys": owner(),
+    "api:make_key": owner({"name": "key"}),
+    "api:revoke_key": owner(key_id="token.pk"),
 }

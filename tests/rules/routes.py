@@ -1,23 +1,37 @@
-"""Every address of the site, read from the URL patterns, with the names of what it takes."""
+"""Every address of the site, read from the URL patterns, with its methods and the names of what it takes."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.urls import URLPattern, URLResolver, get_resolver
+
+from quoting.api import api
 
 
 @dataclass(frozen=True)
 class Route:
-    """An address by its full name ("client", "api-1.0.0:list_quotes"); pattern is for messages."""
+    """An address by its full name ("client", "api:get_quotes"); pattern is for messages.
+
+    methods: what is asked for there. Routes of the API that share an address have one each.
+    """
 
     name: str
     pattern: str
     takes: frozenset[str]
+    methods: tuple[str, ...] = ("get", "post")
 
 
 def list_routes() -> list[Route]:
     """All of them, those of the packages used included."""
-    return list(_walk(get_resolver().url_patterns, "", "", frozenset()))
+    found = _walk(get_resolver().url_patterns, "", "", frozenset())
+    methods = {
+        f"api:{described['operationId']}": method
+        for ways in api.get_openapi_schema()["paths"].values()
+        for method, described in ways.items()
+    }
+    return [
+        replace(route, methods=(methods[route.name],)) if route.name in methods else route for route in found
+    ]
 
 
 def _walk(

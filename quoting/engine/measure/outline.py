@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import combinations
 from math import isqrt
 from string import ascii_uppercase
@@ -43,7 +44,7 @@ class Outline:
     @property
     def double_area(self) -> int:
         """Twice the signed area, by the surveyor's formula; positive when the corners run anticlockwise."""
-        return sum(a[0] * b[1] - b[0] * a[1] for a, b in _edges(self.corners))
+        return _double_area(self.corners)
 
     @property
     def area(self) -> Fraction:
@@ -53,9 +54,7 @@ class Outline:
     @property
     def walls(self) -> tuple[Wall, ...]:
         """Named A, B, C … in the order of the corners."""
-        return tuple(
-            Wall(wall_name(place), a, b, distance(a, b)) for place, (a, b) in enumerate(_edges(self.corners))
-        )
+        return _walls(self.corners)
 
     @property
     def perimeter(self) -> Fraction:
@@ -140,6 +139,16 @@ def outline_of_walls(lengths: list[int], turns: list[str]) -> tuple[Outline, str
         corners.append((corners[-1][0] + x, corners[-1][1] + y))
     note = f"The walls missed their start by {format_length(int(missed))}; it was shared among them."
     return outline_of_corners(corners), note if missed else ""
+
+
+@lru_cache(maxsize=256)
+def _double_area(corners: tuple[Point, ...]) -> int:
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in _edges(corners))
+
+
+@lru_cache(maxsize=256)
+def _walls(corners: tuple[Point, ...]) -> tuple[Wall, ...]:
+    return tuple(Wall(wall_name(place), a, b, distance(a, b)) for place, (a, b) in enumerate(_edges(corners)))
 
 
 def _steps(lengths: list[int], turns: list[str]) -> list[Point]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
+from labour.engine.cautions import asbestos_presumed, lead_presumed
 from labour.engine.scope import RoomFigures
 from labour.engine.vocabulary import FACTS, QUANTITIES
 from quoting.engine.measure.lengths import PER_UNIT
@@ -38,12 +39,17 @@ def measure_room(room: Room, house: House) -> RoomFigures:
 
 
 def implied_conditions(room: Room, house: House) -> frozenset[str]:
-    """Conditions that follow from the measures and the house. An unknown year of building implies nothing."""
+    """Conditions that follow from the measures and the house.
+
+    An unknown year of building slows nothing, but leaves lead and asbestos to be presumed.
+    """
     holds = {
         "small_room": room.outline.area < SMALL_ROOM,
         "occupied": house.occupied,
         "upper_floor": house.storeys_to_carry >= 1,
         "old_house": house.year_built is not None and house.year_built < OLD_HOUSE_BEFORE,
+        "before_1978": lead_presumed(house.year_built),
+        "before_1981": asbestos_presumed(house.year_built),
     }
     return frozenset(name for name, is_so in holds.items() if is_so)
 

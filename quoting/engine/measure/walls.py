@@ -7,11 +7,12 @@ each strip the heights of ceiling, tile and openings are compared, so that nothi
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 
-from quoting.engine.measure.outline import Point
+from quoting.engine.measure.outline import Outline
 from quoting.engine.measure.placing import Stretch, stretch_of_opening
-from quoting.engine.measure.room import Room
+from quoting.engine.measure.room import Ceiling, Room
 from quoting.engine.measure.wet import Segment
 
 ZERO = Fraction(0)
@@ -76,26 +77,13 @@ class WallAreas:
 
 
 def faces_of(room: Room) -> tuple[Face, ...]:
-    """Every wall of the room from the front."""
-    return tuple(
-        Face(wall.length, ceiling_height(room, wall.start), ceiling_height(room, wall.end))
-        for wall in room.outline.walls
-    )
-
-
-def ceiling_height(room: Room, point: Point) -> Fraction:
-    """The ceiling above a corner: it rises evenly from the low wall to the corner farthest from it."""
-    ceiling = room.ceiling
-    if ceiling.low.units == ceiling.high.units:
-        return Fraction(ceiling.low.units)
-    reach = [_reach(room, corner) for corner in room.outline.corners]
-    share = Fraction(_reach(room, point) - min(reach), max(reach) - min(reach))
-    return ceiling.low.units + (ceiling.high.units - ceiling.low.units) * share
+    """Every wall of the room from the front, under its ceiling: flat, or rising away from the low wall."""
+    return _faces(room.outline, room.ceiling)
 
 
 def slope_depth(room: Room) -> Fraction:
     """How far the ceiling rises, seen from above: from the low wall to the farthest corner."""
-    reach = [_reach(room, corner) for corner in room.outline.corners]
+    reach = _reaches(room.outline, room.ceiling.low_wall)
     return (max(reach) - min(reach)) / room.outline.walls[room.ceiling.low_wall].length
 
 
@@ -120,11 +108,25 @@ def area_of_loose(room: Room, segments: Iterable[Segment]) -> WallAreas:
     )
 
 
-def _reach(room: Room, point: Point) -> int:
-    """Distance of a point from the low wall, times that wall's length."""
-    wall = room.outline.walls[room.ceiling.low_wall]
+@lru_cache(maxsize=256)
+def _faces(outline: Outline, ceiling: Ceiling) -> tuple[Face, ...]:
+    low, rise = Fraction(ceiling.low.units), ceiling.high.units - ceiling.low.units
+    heights = [low] * len(outline.corners)
+    if rise:
+        reach = _reaches(outline, ceiling.low_wall)
+        heights = [low + rise * Fraction(r - min(reach), max(reach) - min(reach)) for r in reach]
+    following = heights[1:] + heights[:1]
+    return tuple(
+        Face(wall.length, first, last)
+        for wall, first, last in zip(outline.walls, heights, following, strict=True)
+    )
+
+
+def _reaches(outline: Outline, low_wall: int) -> list[int]:
+    """Distance of each corner from the low wall, times that wall's length."""
+    wall = outline.walls[low_wall]
     (run_x, run_y), (x, y) = wall.run, wall.start
-    return (run_x * (point[1] - y) - run_y * (point[0] - x)) * room.outline.handedness
+    return [(run_x * (b - y) - run_y * (a - x)) * outline.handedness for a, b in outline.corners]
 
 
 def _strips(room: Room, place: int, segments: Iterable[Segment]) -> list[tuple[Fraction, Fraction]]:

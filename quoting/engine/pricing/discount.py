@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from labour.engine.refusal import Problem, Refusal
 from labour.engine.why import Why
-from quoting.engine.pricing.money import ZERO, to_cents
+from quoting.engine.pricing.money import LARGEST, ZERO, to_cents
 from quoting.engine.pricing.values import Discount
 
 
@@ -42,6 +42,12 @@ def _check_numbers(discount: Discount) -> None:
         raise BadDiscount(Problem("discount.percent", words))
     if not discount.amount.is_finite() or discount.amount < 0:
         words = f"A discount is an amount of zero or more, not {discount.amount}."
+        raise BadDiscount(Problem("discount.amount", words))
+    if round(discount.percent, 2) != discount.percent:
+        words = f"Give the percentage with at most two decimals, like 7.25, not {discount.percent}."
+        raise BadDiscount(Problem("discount.percent", words))
+    if discount.amount > LARGEST or to_cents(discount.amount) != discount.amount:
+        words = f"Give the amount in whole cents, up to {LARGEST:,}, not {discount.amount}."
         raise BadDiscount(Problem("discount.amount", words))
     if discount.percent and discount.amount:
         words = "Give the discount as a percentage or as an amount, not both."

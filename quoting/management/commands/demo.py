@@ -35,10 +35,13 @@ class Command(BaseCommand):
             firm = load_demo_firm(at=timezone.now())
         except Refusal as refusal:
             raise CommandError("\n".join(map(str, refusal.problems))) from refusal
-        if options["once"]:
-            self._write_papers(firm, options["out"])
-        else:
+        if not options["once"]:
             self._serve(options["port"])
+            return
+        try:
+            self._write_papers(firm, options["out"])
+        except OSError as error:
+            raise CommandError(f"{error.filename}: {error.strerror}") from error
 
     def _write_papers(self, firm: Firm, out: Path) -> None:
         out.mkdir(parents=True, exist_ok=True)

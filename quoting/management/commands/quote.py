@@ -28,7 +28,9 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("rooms", type=Path, help="a rooms file (JSON)")
-        parser.add_argument("--template", default="", help="slug of the scope template")
+        parser.add_argument(
+            "--template", default="", help="slug of the scope template, instead of those named in the file"
+        )
         parser.add_argument("--firm", default="", help="name of the firm whose books are used")
         parser.add_argument("--option", action="append", default=[], help="an option to take into the price")
         parser.add_argument("--pdf", type=Path, help="write the quote's paper here")
@@ -48,8 +50,10 @@ class Command(BaseCommand):
     def _make(self, options: dict[str, Any]) -> Quote:
         at = timezone.now()
         rooms = read_rooms(load_document(options["rooms"].read_bytes()))
-        choice = ScopeChoice(options["template"], options=frozenset(options["option"]))
-        draft = QuoteDraft(title=options["rooms"].stem[:120], rooms=rooms, choice=choice)
+        names = [room.name for room, _ in rooms.rooms]
+        by_room = dict.fromkeys(names, options["template"]) if options["template"] else {}
+        choice = ScopeChoice("", by_room, frozenset(options["option"]))
+        draft = QuoteDraft(title=", ".join(names)[:120], rooms=rooms, choice=choice)
         return quote_rooms_file(firm=self._firm(options["firm"]), draft=draft, at=at, by=None)
 
     def _firm(self, name: str) -> Firm:

@@ -1,0 +1,74 @@
+"""What the browser tests do over and over: go to pages, log in, and look a page over from all sides."""
+
+from pathlib import Path
+from typing import Any
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import ConsoleMessage, Page, Response
+
+from quoting.overview.demo import read_scenario
+
+WIDE, NARROW = (1280, 900), (360, 740)
+TOUCH = 44
+_AXE = Axe()
+_CONTRAST = {"runOnly": ["color-contrast"]}
+
+_FINGER_AND_KEY = (Path(__file__).parent / "look_over.js").read_text(encoding="utf-8")
+
+
+class Visitor:
+    """Someone at a browser. What goes wrong out of sight is noted: script errors, refusals, lost files."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.errors: list[str] = []
+        page.on("console", self._hear)
+        page.on("pageerror", lambda error: self.errors.append(f"{page.url}: {error}"))
+        page.on("response", self._see)
+
+    def _hear(self, message: ConsoleMessage) -> None:
+        if message.type == "error" and not message.text.startswith("Failed to load resource"):
+            self.errors.append(f"{self.page.url}: {message.text}")
+
+    def _see(self, response: Response) -> None:
+        is_page = response.request.resource_type == "document"
+        if response.status >= 400 and not is_page:
+            self.errors.append(f"{response.url} answers {response.status}")
+
+    def go(self, address: str) -> Page:
+        """Open an address of the site."""
+        self.page.goto(address)
+        return self.page
+
+    def log_in(self, role: str) -> Page:
+        """Log in as someone of the demo firm."""
+        scenario = read_scenario()
+        email = next(person["email"] for person in scenario["person"] if person["role"] == role)
+        self.go("/accounts/login/")
+        self.page.get_by_label("Email").fill(email)
+        self.page.get_by_label("Password", exact=True).fill(scenario["password"])
+        self.page.get_by_role("button", name="Log in").click()
+        self.page.wait_for_url("**/")
+        return self.page
+
+    def look_over(self) -> list[str]:
+        """What is wrong with the page: at both widths, in light and dark, by finger and by key."""
+        page, found = self.page, []
+        for width, height in (WIDE, NARROW):
+            page.set_viewport_size({"width": width, "height": height})
+            page.emulate_media(color_scheme="light")
+            found += violations(page)
+            page.emulate_media(color_scheme="dark")
+            found += [f"dark: {line}" for line in violations(page, _CONTRAST)]
+            across = page.evaluate("document.documentElement.scrollWidth")
+            found += [f"scrolls sideways: {across} px on {width}"] * (across > width)
+        page.keyboard.press("Tab")
+        found += page.evaluate(_FINGER_AND_KEY, TOUCH)
+        page.emulate_media(color_scheme="light")
+        return [f"{page.url}: {line}" for line in found]
+
+
+def violations(page: Page, options: dict[str, Any] | None = None) -> list[str]:
+    """What axe finds on the page: the rule, what it asks for, and the first element that breaks it."""
+    found = _AXE.run(page, options=options).response["violations"]
+    return [f"{one['id']}: {one['help']}: {one['nodes'][0]['html'][:200]}" for one in found]

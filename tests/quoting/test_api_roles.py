@@ -1,0 +1,117 @@
+"""Who sees what through the API: crew no money, another firm nothing, a role that may not a clear no."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from labour.firm.api_access import ROLES
+from labour.firm.models import Firm, Role
+from quoting.api import api
+from tests.hall_bath import SLUG
+from tests.hall_firm import hall_rooms, make_hall_firm, make_hall_quote
+from tests.makers import make_firm
+from tests.quoting.api_caller import Caller, make_caller
+from tests.rules.gates import GATES
+
+pytestmark = pytest.mark.django_db
+
+MONEY = ("price", "cost", "margin", "amount", "total", "wage", "markup", "discount", "tax", "milestone")
+SHEET = "/quotes/{quote}/work-sheet"
+FOR_CREW = ["/work-sheets", SHEET, "/rate-book", "/rate-book/tile-wall", "/templates", f"/templates/{SLUG}",
+            "/vocabulary"]  # fmt: skip
+
+
+@pytest.fixture
+def hall() -> tuple[Firm, int]:
+    firm, owner = make_hall_firm()
+    quote = make_hall_quote(firm, owner)
+    make_caller(firm, Role.OFFICE).do("post", f"/quotes/{quote.pk}/send")
+    return firm, quote.pk
+
+
+def keys_of(value: Any) -> Iterator[str]:
+    """The names of all fields, at every depth."""
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            yield key
+            yield from keys_of(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from keys_of(inner)
+
+
+def money_keys(value: Any) -> list[str]:
+    return [key for key in keys_of(value) if any(word in key for word in MONEY)]
+
+
+def test_the_crew_reads_its_work_and_never_money(hall: tuple[Firm, int]) -> None:
+    firm, quote = hall
+    crew = make_caller(firm, Role.CREW)
+
+    answers = {address: crew.get(address.format(quote=quote)) for address in FOR_CREW}
+    answers["/measure"] = crew.do("post", "/measure", {"rooms": hall_rooms()})
+
+    assert [address for address, answer in answers.items() if not answer] == []
+    assert [address for address, answer in answers.items() if money_keys(answer)] == []
+    document = make_caller(firm).get(f"/quotes/{quote}")
+    assert {"cost", "margin", "pack_price", "total", "discount"} <= set(money_keys(document))
+
+
+def test_every_route_that_the_crew_may_read_is_walked_above() -> None:
+    paths = api.get_openapi_schema()["paths"]
+
+    for_crew = {
+        address.removeprefix("/api")
+        for address, ways in paths.items()
+        for way in ways.values()
+        if "crew" in way.get(ROLES, ())
+    }
+
+    given = {"{quote}": "{quote_id}", "tile-wall": "{code}", SLUG: "{slug}"}
+    walked = set(FOR_CREW) | {"/measure", "/openapi.json"}
+    for word, name in given.items():
+        walked = {address.replace(word, name) for address in walked}
+    assert for_crew == walked
+
+
+def test_the_description_names_the_roles_that_the_gates_hold() -> None:
+    described = {
+        f"api:{way['operationId']}": way.get(ROLES)
+        for ways in api.get_openapi_schema()["paths"].values()
+        for way in ways.values()
+    }
+
+    held = {name: gate.roles and [role.value for role in gate.roles] for name, gate in GATES.items()}
+    assert described == {name: held[name] for name in described}
+
+
+@pytest.mark.parametrize("role", [Role.OFFICE, Role.CREW])
+def test_a_role_that_may_not_is_told_before_its_body_is_read(role: Role) -> None:
+    caller = make_caller(make_firm(), role)
+
+    for method, address in (("get", "/workers"), ("post", "/people"), ("put", "/price-settings")):
+        problem = caller.refused(method, address, None if method == "get" else "{ broken")
+        assert (problem["status"], problem["title"]) == (403, "Your role may not do this.")
+
+
+def test_another_firms_quote_does_not_exist(hall: tuple[Firm, int]) -> None:
+    caller = make_caller(make_firm("Pine Street Tile"))
+    body = {"rooms": hall_rooms(), "template": SLUG}
+
+    for method, part, sent in (("get", "", None), ("get", "/rooms", None), ("get", "/work-sheet", None),
+                               ("put", "/rooms", body), ("post", "/send", None)):  # fmt: skip
+        assert caller.refused(method, f"/quotes/{hall[1]}{part}", sent)["status"] == 404
+    assert caller.get("/quotes")["quotes"] == []
+
+
+def test_a_key_that_was_revoked_opens_nothing() -> None:
+    owner = make_caller(make_firm())
+    made = owner.do("post", "/keys", {"name": "Export"})
+    program = Caller(made["token"])
+    before = program.send("get", "/firm").status_code
+    key = next(row for row in owner.get("/keys") if row["name"] == "Export")
+
+    owner.do("delete", f"/keys/{key['id']}")
+
+    assert (before, program.send("get", "/firm").status_code) == (200, 401)
