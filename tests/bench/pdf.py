@@ -29,7 +29,7 @@ def our_call(html: str) -> bytes:
 
 
 def bare_call(html: str) -> bytes:
-    """The library alone, as its manual calls it: one page with its style and font files, no variant, no checks."""
+    """The library alone: one page with its style and font files, made afresh, no variant, no checks."""
     from weasyprint import HTML
 
     return bytes(

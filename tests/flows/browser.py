@@ -11,7 +11,8 @@ from quoting.overview.demo import read_scenario
 WIDE, NARROW = (1280, 900), (360, 740)
 TOUCH = 44
 _AXE = Axe()
-_CONTRAST = {"runOnly": ["color-contrast"]}
+_ALL_RULES: dict[str, Any] = {"resultTypes": ["violations"]}
+_CONTRAST = _ALL_RULES | {"runOnly": ["color-contrast"]}
 
 _FINGER_AND_KEY = (Path(__file__).parent / "look_over.js").read_text(encoding="utf-8")
 
@@ -40,35 +41,43 @@ class Visitor:
         self.page.goto(address)
         return self.page
 
-    def log_in(self, role: str) -> Page:
-        """Log in as someone of the demo firm."""
-        scenario = read_scenario()
-        email = next(person["email"] for person in scenario["person"] if person["role"] == role)
+    def log_in(self, email: str, password: str) -> Page:
+        """Log in by the form."""
         self.go("/accounts/login/")
         self.page.get_by_label("Email").fill(email)
-        self.page.get_by_label("Password", exact=True).fill(scenario["password"])
+        self.page.get_by_label("Password", exact=True).fill(password)
         self.page.get_by_role("button", name="Log in").click()
         self.page.wait_for_url("**/")
         return self.page
 
+    def log_in_to_demo(self, role: str) -> Page:
+        """Log in as someone of the demo firm."""
+        scenario = read_scenario()
+        email = next(person["email"] for person in scenario["person"] if person["role"] == role)
+        return self.log_in(email, scenario["password"])
+
+    def resize(self, size: tuple[int, int]) -> None:
+        """Give the window another size."""
+        self.page.set_viewport_size({"width": size[0], "height": size[1]})
+
     def look_over(self) -> list[str]:
         """What is wrong with the page: at both widths, in light and dark, by finger and by key."""
         page, found = self.page, []
-        for width, height in (WIDE, NARROW):
-            page.set_viewport_size({"width": width, "height": height})
+        for size in (WIDE, NARROW):
+            self.resize(size)
             page.emulate_media(color_scheme="light")
-            found += violations(page)
+            found += violations(page, _ALL_RULES)
             page.emulate_media(color_scheme="dark")
             found += [f"dark: {line}" for line in violations(page, _CONTRAST)]
             across = page.evaluate("document.documentElement.scrollWidth")
-            found += [f"scrolls sideways: {across} px on {width}"] * (across > width)
+            found += [f"scrolls sideways: {across} px on {size[0]}"] * (across > size[0])
         page.keyboard.press("Tab")
         found += page.evaluate(_FINGER_AND_KEY, TOUCH)
         page.emulate_media(color_scheme="light")
         return [f"{page.url}: {line}" for line in found]
 
 
-def violations(page: Page, options: dict[str, Any] | None = None) -> list[str]:
+def violations(page: Page, options: dict[str, Any]) -> list[str]:
     """What axe finds on the page: the rule, what it asks for, and the first element that breaks it."""
     found = _AXE.run(page, options=options).response["violations"]
     return [f"{one['id']}: {one['help']}: {one['nodes'][0]['html'][:200]}" for one in found]

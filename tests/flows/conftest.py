@@ -10,6 +10,7 @@ from playwright.sync_api import Browser, sync_playwright
 
 from quoting.overview.demo import load_demo_firm
 from tests.flows.browser import Visitor
+from tests.hall_firm import make_hall_firm, make_hall_quote
 
 ARGUMENTS = [
     "--headless",
@@ -43,6 +44,15 @@ def visitor(chromium, transactional_db, live_server) -> Iterator[Visitor]:
     someone = Visitor(context.new_page())
     yield someone
     context.close()
+
+
+@pytest.fixture
+def owner(visitor) -> Visitor:
+    """The owner of a firm with few books and one draft, "Hall bath, new tile", logged in."""
+    firm, user = make_hall_firm()
+    make_hall_quote(firm, user)
+    visitor.log_in(user.email, "a-long-password")
+    return visitor
 
 
 @pytest.fixture

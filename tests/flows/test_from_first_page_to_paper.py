@@ -5,6 +5,7 @@ import re
 from html import unescape
 from typing import Any
 
+import pytest
 from django.test import Client as Browser
 
 from quoting.offer.models import Quote
@@ -54,7 +55,9 @@ def price_of(text: str) -> str:
     return found[1]
 
 
-def test_from_the_first_page_to_the_paper(db: None) -> None:
+@pytest.mark.slow
+@pytest.mark.django_db
+def test_from_the_first_page_to_the_paper() -> None:
     browser = Browser()
     sign_up_and_set_up(browser)
     change_how_prices_are_made(browser)

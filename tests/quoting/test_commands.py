@@ -141,6 +141,7 @@ def test_a_file_that_is_not_there_is_named(tmp_path):
         run("quote", missing, template=SLUG, firm=FIRM)
 
 
+@pytest.mark.slow
 def test_the_demo_writes_a_paper_and_figures_that_add_up(tmp_path):
     said = run("demo", once=True, out=tmp_path / "papers")
 
@@ -154,6 +155,7 @@ def test_the_demo_writes_a_paper_and_figures_that_add_up(tmp_path):
     assert document["firm_view"]["missing_prices"] == []
 
 
+@pytest.mark.slow
 def test_the_demo_runs_a_second_time_with_the_same_papers(tmp_path):
     run("demo", once=True, out=tmp_path / "first")
     firms, quotes = Firm.objects.count(), Quote.objects.count()
@@ -170,6 +172,7 @@ def test_the_demo_asks_for_a_folder():
         run("demo", once=True)
 
 
+@pytest.mark.slow
 def test_a_folder_that_can_not_be_made_is_named(tmp_path):
     (tmp_path / "papers").write_text("in the way")
 
@@ -177,6 +180,7 @@ def test_a_folder_that_can_not_be_made_is_named(tmp_path):
         run("demo", once=True, out=tmp_path / "papers")
 
 
+@pytest.mark.slow
 def test_a_quote_is_priced_with_the_demo_firms_books_when_no_firm_is_named(rooms):
     said = run("quote", rooms, template="hall-bath-to-the-studs")
 

@@ -74,28 +74,29 @@ def test_a_quantity_is_read_with_commas_between_thousands(quote, quantity):
     assert Decimal(line["quantity"]) == 1000
 
 
-@pytest.mark.parametrize(
-    "quantity",
-    [
-        "0",
-        "0.00",
-        "-1",
-        "12,5",
-        "12.345",
-        "1_000",
-        "1e3",
-        "NaN",
-        "Infinity",
-        "1e999",
-        "100000.01",
-        "many",
-        "９",
-    ],
-)
-def test_a_quantity_that_can_not_be_is_refused_by_its_line(quote, quantity):
-    said = refuse(quote, lines.set_quantity, key=BASE, quantity=quantity)
+NO_QUANTITIES = [
+    "0",
+    "0.00",
+    "-1",
+    "12,5",
+    "12.345",
+    "1_000",
+    "1e3",
+    "NaN",
+    "Infinity",
+    "1e999",
+    "100000.01",
+    "many",
+    "９",
+]
 
-    assert said.startswith(f"quantities[{BASE}]: “{quantity}” is not a quantity above 0")
+
+def test_a_quantity_that_can_not_be_is_refused_by_its_line(quote, subtests):
+    for quantity in NO_QUANTITIES:
+        with subtests.test(quantity):
+            said = refuse(quote, lines.set_quantity, key=BASE, quantity=quantity)
+
+            assert said.startswith(f"quantities[{BASE}]: “{quantity}” is not a quantity above 0")
 
 
 def test_a_very_long_quantity_is_refused_in_a_short_message(quote):
@@ -165,24 +166,25 @@ def test_a_discount_as_an_amount_and_as_a_percentage(quote):
     assert (by_percent.discount_percent, by_percent.discount_amount) == (3, 0)
 
 
-@pytest.mark.parametrize(
-    ("percent", "amount", "field"),
-    [
-        ("101", "0", "discount.percent"),
-        ("-1", "0", "discount.percent"),
-        ("NaN", "0", "discount.percent"),
-        ("33.333", "0", "discount.percent"),
-        ("0", "-1", "discount.amount"),
-        ("0", "4328.66", "discount.amount"),
-        ("0", "1.005", "discount.amount"),
-        ("0", "1e999", "discount.amount"),
-        ("5", "5", "discount.amount"),
-    ],
-)
-def test_a_discount_that_can_not_be_is_refused_by_its_field(quote, percent, amount, field):
-    said = refuse(quote, lines.set_discount, percent=Decimal(percent), amount=Decimal(amount))
+NO_DISCOUNTS = [
+    ("101", "0", "discount.percent"),
+    ("-1", "0", "discount.percent"),
+    ("NaN", "0", "discount.percent"),
+    ("33.333", "0", "discount.percent"),
+    ("0", "-1", "discount.amount"),
+    ("0", "4328.66", "discount.amount"),
+    ("0", "1.005", "discount.amount"),
+    ("0", "1e999", "discount.amount"),
+    ("5", "5", "discount.amount"),
+]
 
-    assert said.startswith(f"{field}: ")
+
+def test_a_discount_that_can_not_be_is_refused_by_its_field(quote, subtests):
+    for percent, amount, field in NO_DISCOUNTS:
+        with subtests.test(f"{percent} % and {amount}"):
+            said = refuse(quote, lines.set_discount, percent=Decimal(percent), amount=Decimal(amount))
+
+            assert said.startswith(f"{field}: ")
 
 
 def test_a_line_is_not_left_out_when_the_discount_would_be_more_than_the_rest(quote):

@@ -69,6 +69,7 @@ def test_the_form_posted_back_untouched_changes_nothing(what):
     assert quote.total == total
 
 
+@pytest.mark.slow
 def test_twenty_rooms_fit_the_form():
     document = hall_rooms()
     room = document["rooms"][0]
