@@ -21,7 +21,11 @@ from quoting.offer.models import Quote
 from quoting.price.queries import get_milestones, get_price_policy
 from quoting.takeoff.queries import ScopeChoice, check_options, get_room_scopes
 
-PAGE_SIZE = 50
+PAGE_SIZE = 25
+_LISTED = (
+    *("number", "title", "status", "total", "missing_prices", "created_at", "valid_until", "firm_id"),
+    *("survey__site_id", "survey__site__client__name"),
+)
 
 
 class BadEstimate(Refusal):
@@ -70,7 +74,7 @@ def get_quote(firm: Firm, quote_id: int) -> Quote:
 def list_quotes(firm: Firm, *, before: int | None = None, search: str = "") -> list[Quote]:
     """The newest quotes, one page; `before` is the id that the page before ended on."""
     rows: QuerySet[Quote] = Quote.objects.of(firm).select_related("survey__site__client")
-    rows = rows.defer("figures", "scope", "changes").order_by("-id")
+    rows = rows.only(*_LISTED).order_by("-id")
     if search:
         rows = (
             rows.filter(title__icontains=search)

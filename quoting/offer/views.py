@@ -35,7 +35,8 @@ def quote_view(quote: Quote) -> dict[str, Any]:
 
 
 def _left_out(quote: Quote) -> list[dict[str, str]]:
-    named = name_keys(quote.firm, quote.changes.get("left_out", ()))
+    keys = quote.changes.get("left_out")
+    named = name_keys(quote.firm, keys) if keys else {}
     return [{"key": key, "words": words} for key, words in named.items()]
 
 

@@ -79,4 +79,5 @@ def _load_quote(firm: Firm, owner: User, story: dict[str, Any], now: datetime) -
 def get_main_quote(firm: Firm) -> Quote:
     """The quote that the demo's papers are made from: the scenario's first."""
     title = read_scenario()["quote"][0]["title"]
-    return Quote.objects.of(firm).select_related("survey__site__client", "paper", "firm").get(title=title)
+    rows = Quote.objects.of(firm).select_related("survey__site__client", "paper", "firm")
+    return rows.filter(title=title).order_by("id")[0]

@@ -62,7 +62,7 @@ class Visitor:
 
     def look_over(self) -> list[str]:
         """What is wrong with the page: at both widths, in light and dark, by finger and by key."""
-        page, found = self.page, []
+        page, found, size_before = self.page, [], self.page.viewport_size
         for size in (WIDE, NARROW):
             self.resize(size)
             page.emulate_media(color_scheme="light")
@@ -74,6 +74,7 @@ class Visitor:
         page.keyboard.press("Tab")
         found += page.evaluate(_FINGER_AND_KEY, TOUCH)
         page.emulate_media(color_scheme="light")
+        page.set_viewport_size(size_before)
         return [f"{page.url}: {line}" for line in found]
 
 

@@ -101,7 +101,6 @@ def test_nonsense_is_refused_beside_its_field_and_in_the_list_in_plain_words(own
     listed = page.locator(".problems li")
     listed.first.wait_for()
     found = owner.look_over()
-    owner.resize(WIDE)
     page.get_by_role("link", name="Attic bath, doors and windows 1, width").click()
 
     assert [item.inner_text().split(":")[0] for item in listed.all()] == [

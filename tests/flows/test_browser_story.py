@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from playwright.sync_api import expect
 
 from quoting.offer.models import Quote
 
@@ -95,12 +96,14 @@ def make_a_quote(visitor):
     page.locator('[name="rooms[0].fixtures[0].kind"]').select_option("toilet")
     price = page.locator("#live-panel .full dd").first
     price.wait_for()
-    first = price.inner_text()
-    page.locator('[name="rooms[0].fixtures[0].wall"]').fill("B")
-    page.locator('[name="rooms[0].finishes.existing_floor"]').select_option("sheet")
+    on_the_ground = price.inner_text()
+    with page.expect_response("**/quotes/live/"):
+        page.locator("#f-site-storeys-to-carry").fill("2")
+        page.locator("#f-site-storeys-to-carry").press("Tab")
+    expect(price).not_to_have_text(on_the_ground)
+    assert re.fullmatch(r"\$[\d,]+\.\d\d", on_the_ground)
     page.get_by_role("button", name="Make the quote").last.click()
     page.get_by_role("heading", name=re.compile("Hall bath to the studs")).wait_for()
-    assert re.fullmatch(r"\$[\d,]+\.\d\d", first)
 
 
 def change_a_line(visitor):
