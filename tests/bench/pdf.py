@@ -18,9 +18,11 @@ from quoting.documents.rendering import render_pdf, style_text
 from tests.bench.sample_quote import AT, sample_context
 
 
-def sample_html(lines: int) -> str:
-    """The quote paper as HTML."""
-    return render_html("documents/quote.html", sample_context(lines))
+def sample_html(lines: int, *, line_amounts: bool = False) -> str:
+    """The quote paper as HTML, as firms start with: amounts a phase; or with an amount on every line."""
+    context = sample_context(lines)
+    context["quote"]["show_line_amounts"] = line_amounts
+    return render_html("documents/quote.html", context)
 
 
 def our_call(html: str) -> bytes:
@@ -54,9 +56,8 @@ def cpu_seconds(call: Callable[[str], bytes], html: str) -> float:
     return process_time() - begin
 
 
-def measure_side_by_side(lines: int, runs: int) -> tuple[float, float]:
+def measure_side_by_side(html: str, runs: int) -> tuple[float, float]:
     """Median CPU seconds of our call and of the bare one, taken in turn after one warm-up each."""
-    html = sample_html(lines)
     our_call(html), bare_call(html)
     pairs = [(cpu_seconds(our_call, html), cpu_seconds(bare_call, html)) for _ in range(runs)]
     return median(ours for ours, _ in pairs), median(bare for _, bare in pairs)
@@ -85,12 +86,17 @@ def peak_mb(lines: int) -> float:
 
 def measure_pdf(runs: int = 9) -> dict[str, float]:
     """Every figure of the PDF: seconds of CPU, the ratio to the bare call, kB and MB."""
-    ours, bare = measure_side_by_side(40, runs)
+    ours, bare = measure_side_by_side(sample_html(40), runs)
+    ours_lines, bare_lines = measure_side_by_side(sample_html(40, line_amounts=True), runs)
     large = sample_html(600)
+    large_lines = sample_html(600, line_amounts=True)
     return {
         "pdf_s": round(ours, 3),
         "pdf_vs_bare": round(ours / bare, 3),
         "pdf_600_lines_s": round(median(cpu_seconds(our_call, large) for _ in range(3)), 2),
+        "pdf_line_amounts_s": round(ours_lines, 3),
+        "pdf_line_amounts_vs_bare": round(ours_lines / bare_lines, 3),
+        "pdf_600_line_amounts_s": round(cpu_seconds(our_call, large_lines), 2),
         "pdf_kb": round(len(our_call(sample_html(40))) / 1024, 1),
         "peak_mb": round(peak_mb(600), 1),
     }

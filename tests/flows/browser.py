@@ -41,20 +41,16 @@ class Visitor:
         self.page.goto(address)
         return self.page
 
-    def log_in(self, email: str, password: str) -> Page:
-        """Log in by the form."""
+    def log_in_to_demo(self, role: str) -> Page:
+        """Log in by the form, as someone of the demo firm."""
+        scenario = read_scenario()
+        email = next(person["email"] for person in scenario["person"] if person["role"] == role)
         self.go("/accounts/login/")
         self.page.get_by_label("Email").fill(email)
-        self.page.get_by_label("Password", exact=True).fill(password)
+        self.page.get_by_label("Password", exact=True).fill(scenario["password"])
         self.page.get_by_role("button", name="Log in").click()
         self.page.wait_for_url("**/")
         return self.page
-
-    def log_in_to_demo(self, role: str) -> Page:
-        """Log in as someone of the demo firm."""
-        scenario = read_scenario()
-        email = next(person["email"] for person in scenario["person"] if person["role"] == role)
-        return self.log_in(email, scenario["password"])
 
     def resize(self, size: tuple[int, int]) -> None:
         """Give the window another size."""

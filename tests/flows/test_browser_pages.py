@@ -41,6 +41,21 @@ def follow(visitor, pattern):
     visitor.page.wait_for_load_state()
 
 
+def test_what_is_unsound_is_found(visitor):
+    page = visitor.go("/accounts/login/")
+    page.evaluate("""() => {
+        const add = (name, styles) => Object.assign(
+            document.querySelector("main").appendChild(document.createElement(name)).style, styles)
+        add("input", {width: "900px"})
+        add("button", {minHeight: "20px", height: "20px", outline: "none", color: "white", background: "white"})
+    }""")
+
+    found = "\n".join(visitor.look_over())
+
+    for fault in (" label: ", "button-name", "scrolls sideways: ", "is 20 px high", "shows no focus"):
+        assert fault in found, fault
+
+
 def test_pages_for_anyone_are_sound(visitor):
     found = []
     for address in FOR_ANYONE:
@@ -80,7 +95,7 @@ def test_every_page_of_a_quote_is_sound_with_its_whys_open(owner):
 
 
 def test_the_whole_site_is_walked_by_keyboard_alone(owner):
-    page = owner.page
+    page = owner.go("/")
     walked = []
     page.keyboard.press("Tab")
     skip = page.evaluate("document.activeElement.textContent")
