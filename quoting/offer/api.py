@@ -32,7 +32,7 @@ from quoting.offer.drafting import page_of
 from quoting.offer.models import Quote
 from quoting.offer.paper import document_of, quote_document, render_quote
 from quoting.offer.preview import price_without_keeping
-from quoting.offer.queries import PAGE_SIZE, get_quote, list_quotes
+from quoting.offer.queries import get_quote, list_quotes
 from quoting.offer.rooms_quote import quote_rooms_file
 from quoting.offer.schemas import EstimateIn, MeasureIn, QuoteIn, RoomsIn
 from quoting.offer.services import CannotMakeQuote, QuoteDraft, change_quote, create_quote, draft_of
@@ -104,9 +104,8 @@ def price_rooms(request: MemberRequest, body: EstimateIn) -> Any:
 @only(*OFFICE)
 def get_quotes(request: MemberRequest, before: int | None = None, search: Search = "") -> Any:
     """One page of quotes, newest first; the search looks in title, client and number."""
-    rows = list_quotes(request.firm, before=before, search=search.strip())
-    older = rows[-1].pk if len(rows) == PAGE_SIZE else None
-    return {"quotes": [row_of(quote) for quote in rows], "older": older}
+    found = list_quotes(request.firm, before=before, search=search.strip())
+    return {"quotes": [row_of(quote) for quote in found.rows], "older": found.older}
 
 
 @router.post("/quotes", response={201: QuoteOut})

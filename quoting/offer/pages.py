@@ -15,7 +15,7 @@ from quoting.offer import lines, services
 from quoting.offer.forms import AddWorkForm, DiscountForm, LineForm
 from quoting.offer.line_names import name_keys, name_problems, place_of
 from quoting.offer.paper import render_quote
-from quoting.offer.queries import PAGE_SIZE, get_quote, list_quotes
+from quoting.offer.queries import get_quote, list_quotes
 from quoting.offer.views import buying_view, line_view, quote_view, rooms_view, work_sheet_view
 
 
@@ -25,9 +25,9 @@ def quotes(request: MemberRequest) -> HttpResponse:
     """All quotes, newest first, with a search."""
     search = request.GET.get("q", "").replace("\0", "").strip()[:80]
     before = request.GET.get("before", "")
-    rows = list_quotes(request.firm, search=search, before=int(before) if before.isdecimal() else None)
-    older = rows[-1].pk if len(rows) == PAGE_SIZE else None
-    return render(request, "offer/quotes.html", {"quotes": rows, "search": search, "older": older})
+    found = list_quotes(request.firm, search=search, before=int(before) if before.isdecimal() else None)
+    context = {"quotes": found.rows, "search": search, "older": found.older}
+    return render(request, "offer/quotes.html", context)
 
 
 @page(*OFFICE)

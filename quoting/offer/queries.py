@@ -1,6 +1,7 @@
 """Readings over quotes: pricing without saving, one quote, lists of quotes."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import QuerySet
@@ -71,7 +72,15 @@ def get_quote(firm: Firm, quote_id: int) -> Quote:
     return get_of(Quote, firm, "survey__site__client", "paper", pk=quote_id)
 
 
-def list_quotes(firm: Firm, *, before: int | None = None, search: str = "") -> list[Quote]:
+@dataclass(frozen=True, slots=True)
+class FoundQuotes:
+    """One page of quotes, newest first. older: the `before` of the next page, None when there is none."""
+
+    rows: list[Quote]
+    older: int | None
+
+
+def list_quotes(firm: Firm, *, before: int | None = None, search: str = "") -> FoundQuotes:
     """The newest quotes, one page; `before` is the id that the page before ended on."""
     rows: QuerySet[Quote] = Quote.objects.of(firm).select_related("survey__site__client")
     rows = rows.only(*_LISTED).order_by("-id")
@@ -83,4 +92,6 @@ def list_quotes(firm: Firm, *, before: int | None = None, search: str = "") -> l
         )
     if before is not None:
         rows = rows.filter(id__lt=before)
-    return list(rows[:PAGE_SIZE])
+    found = list(rows[: PAGE_SIZE + 1])
+    older = found[PAGE_SIZE - 1].pk if len(found) > PAGE_SIZE else None
+    return FoundQuotes(found[:PAGE_SIZE], older)

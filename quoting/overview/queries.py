@@ -24,7 +24,7 @@ def get_overview(firm: Firm) -> Overview:
     """The firm's first page, in four queries."""
     quotes = Quote.objects.of(firm)
     return Overview(
-        quotes=list_quotes(firm)[:_SHOWN],
+        quotes=list_quotes(firm).rows[:_SHOWN],
         drafts=quotes.filter(status=Status.DRAFT).count(),
         sent=quotes.filter(status=Status.SENT).count(),
         unpriced_materials=MaterialRow.objects.of(firm).filter(price__isnull=True, is_active=True).count(),

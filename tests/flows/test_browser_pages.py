@@ -41,18 +41,32 @@ def follow(visitor, pattern):
     visitor.page.wait_for_load_state()
 
 
+FAULTS = (
+    " label: ",
+    "button-name",
+    "color-contrast",
+    "scrolls sideways: ",
+    "is 20 px high",
+    "shows no focus",
+)
+
+
 def test_what_is_unsound_is_found(visitor):
     page = visitor.go("/accounts/login/")
     page.evaluate("""() => {
-        const add = (name, styles) => Object.assign(
-            document.querySelector("main").appendChild(document.createElement(name)).style, styles)
+        const add = (name, styles, text = "") => {
+            const made = document.querySelector("main").appendChild(document.createElement(name))
+            Object.assign(made.style, styles)
+            made.textContent = text
+        }
         add("input", {width: "900px"})
-        add("button", {minHeight: "20px", height: "20px", outline: "none", color: "white", background: "white"})
+        add("button", {minHeight: "20px", height: "20px", outline: "none"})
+        add("p", {color: "#bbb", background: "#ddd"}, "pale")
     }""")
 
     found = "\n".join(visitor.look_over())
 
-    for fault in (" label: ", "button-name", "scrolls sideways: ", "is 20 px high", "shows no focus"):
+    for fault in FAULTS:
         assert fault in found, fault
 
 
