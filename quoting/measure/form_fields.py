@@ -6,7 +6,7 @@ from typing import Any
 
 from labour.engine.vocabulary import CONDITIONS
 from quoting.engine.measure.room_format import ROOMS_FILE, Kind
-from quoting.measure.form_labels import BLANKS, LABELS, PLACEHOLDERS, GroupPlan
+from quoting.measure.form_labels import BLANKS, LABELS, METRIC_PLACEHOLDERS, PLACEHOLDERS, GroupPlan
 from quoting.measure.form_paths import path_of, spec_at
 
 SPARE_ROWS = 1
@@ -86,6 +86,11 @@ class Filling:
     spare: Mapping[str, int] = field(default_factory=dict)
     templates: Choices = ()
 
+    @property
+    def _examples(self) -> Mapping[str, str]:
+        metric = self.leaves.get("units") == "metric"
+        return PLACEHOLDERS | METRIC_PLACEHOLDERS if metric else PLACEHOLDERS
+
     def group(self, plan: GroupPlan, owner: str) -> FormGroup:
         """The plan's group, for the room or other object of this name."""
         base = f"{owner}.{plan.path}".strip(".") if plan.path else owner
@@ -135,7 +140,7 @@ class Filling:
             value=value,
             choices=choices,
             error=self.errors.get(name, ""),
-            placeholder=PLACEHOLDERS.get(owned, ""),
+            placeholder=self._examples.get(owned, ""),
             blank=BLANKS.get(short, "—"),
             short=short,
         )

@@ -145,3 +145,9 @@ PLACEHOLDERS = {
     "site.storeys_to_carry": "0",
     "wainscot": "none",
 }
+METRIC_PLACEHOLDERS = {
+    "outline.width": "1.5 m",
+    "outline.length": "2.4 m",
+    "ceiling": "2.4 m",
+    "sill": "0.9 m",
+}

@@ -75,6 +75,13 @@ def spec_at(spec: Field, path: Path) -> Field | None:
     return spec
 
 
+def clashes_in(posted: Mapping[str, list[str]]) -> list[str]:
+    """Names of fields filled in both as a whole and in their parts, like a ceiling's height and slope."""
+    filled = {name for name, values in posted.items() if any(text.strip() for text in values)}
+    wholes = {name[: -len(part)].rstrip(".") for name in filled for part in [name.rpartition(".")[2]]}
+    return sorted(filled & wholes)
+
+
 def document_from(posted: Mapping[str, list[str]], spec: Field) -> dict[str, Any]:
     """A document from posted fields; blank fields are left out, and with them blank rows."""
     leaves = []

@@ -12,7 +12,10 @@ from quoting.measure.form_paths import Path, path_of
 _LISTS = "rooms|openings|fixtures|niches|wet_zones"
 _PATH_IN_TEXT = re.compile(rf"\b(?:(?:{_LISTS})\[\d+\]|finishes\.[a-z_]+)(?:\.[a-z_]+|\[\d+\])*")
 _WORDS = {plan.path: plan.legend for plan in GROUPS if plan.path} | {
-    "ceiling": "Ceiling",
+    "ceiling": "Ceiling height",
+    "ceiling.low": "Ceiling, low side",
+    "ceiling.high": "Ceiling, high side",
+    "ceiling.low_wall": "Ceiling, low wall",
     "outline.walls": "Walls in order",
     "outline.width": "Width",
     "outline.length": "Length",
@@ -83,7 +86,7 @@ def _words_of(path: Path) -> list[str]:
             words[-1:] = [f"{words[-1] if words else 'Row'} {part + 1}"]
             continue
         at = f"{at}.{part}".removeprefix(".")
-        if at == "outline" and path[-1] != "outline":
+        if at in ("outline", "ceiling") and path[-1] != at:
             continue
         label = _WORDS.get(at) or LABELS.get(at) or LABELS.get(part)
         words.append(label or part.replace("_", " ").capitalize())

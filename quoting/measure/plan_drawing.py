@@ -6,6 +6,7 @@ sheet's unit is about a pixel; y runs down.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import ceil
 from typing import Self
 
 from quoting.engine.measure.lengths import format_length
@@ -29,7 +30,7 @@ class Mark:
 
     points: str
     word: str
-    at: Spot
+    at: tuple[str, str]
     kind: str = ""
 
 
@@ -61,10 +62,15 @@ class _Sheet:
 
     def spot(self, place: Spot) -> Spot:
         x, y = place
-        return round((x - self.left) * self.scale + MARGIN, 1), round((self.top - y) * self.scale + MARGIN, 1)
+        return (x - self.left) * self.scale + MARGIN, (self.top - y) * self.scale + MARGIN
+
+    def words_spot(self, place: Spot) -> tuple[str, str]:
+        """Where a word stands, as SVG writes it."""
+        x, y = self.spot(place)
+        return f"{x:.1f}", f"{y:.1f}"
 
     def points(self, places: Iterable[Spot]) -> str:
-        return " ".join(f"{x},{y}" for x, y in map(self.spot, places))
+        return " ".join(f"{x:.1f},{y:.1f}" for x, y in map(self.spot, places))
 
 
 def draw_plan(room: Room) -> PlanDrawing:
@@ -75,8 +81,8 @@ def draw_plan(room: Room) -> PlanDrawing:
     placed = [fixture for fixture in room.fixtures if fixture.wall is not None]
     openings = [(opening, outline.walls[opening.wall]) for opening in room.openings]
     return PlanDrawing(
-        width=round(max(x for x, _ in spots)) + MARGIN,
-        height=round(max(y for _, y in spots)) + MARGIN,
+        width=ceil(max(x for x, _ in spots)) + MARGIN,
+        height=ceil(max(y for _, y in spots)) + MARGIN,
         outline=sheet.points(outline.corners),
         walls=tuple(_wall_mark(sheet, wall, outline.handedness) for wall in outline.walls),
         openings=tuple(_opening_mark(sheet, opening, wall) for opening, wall in openings),
@@ -101,25 +107,25 @@ def _wall_mark(sheet: _Sheet, wall: Wall, handedness: int) -> Mark:
     tip = _ARROW_SHARE * length
     barb = place(tip - _BARB / sheet.scale, _ARROW_OUT + _BARB / 2)
     arrow = sheet.points([place(0, _ARROW_OUT), place(tip, _ARROW_OUT), barb])
-    return Mark(arrow, wall.name, sheet.spot(place(length / 2, _LETTER_OUT)))
+    return Mark(arrow, wall.name, sheet.words_spot(place(length / 2, _LETTER_OUT)))
 
 
 def _opening_mark(sheet: _Sheet, opening: Opening, wall: Wall) -> Mark:
     stretch = stretch_of_opening(opening, wall)
     shares = [float(stretch.start / wall.length), float(stretch.end / wall.length)]
     ends = [(wall.start[0] + wall.run[0] * s, wall.start[1] + wall.run[1] * s) for s in shares]
-    middle = sheet.spot(((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2))
+    middle = sheet.words_spot(((ends[0][0] + ends[1][0]) / 2, (ends[0][1] + ends[1][1]) / 2))
     return Mark(sheet.points(ends), opening.kind.value, middle, opening.kind.value)
 
 
 def _area_mark(sheet: _Sheet, corners: list[Spot], word: str) -> Mark:
     middle = sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
-    return Mark(sheet.points(corners), word, sheet.spot(middle))
+    return Mark(sheet.points(corners), word, sheet.words_spot(middle))
 
 
 def _in_words(room: Room) -> str:
     walls = room.outline.walls
-    parts = [f"wall {wall.name} {format_length(round(wall.length))}" for wall in walls]
+    parts = [f"wall {wall.name} {format_length(int(wall.length))}" for wall in walls]
     parts += [f"{opening.kind} in wall {walls[opening.wall].name}" for opening in room.openings]
     parts += [f"{f.kind} at wall {walls[f.wall].name}" for f in room.fixtures if f.wall is not None]
     return f"{room.name} seen from above: {', '.join(parts)}"

@@ -95,7 +95,8 @@ def _targets_in(groups: tuple[FormGroup, ...]) -> dict[str, str]:
 
 def form_holds(document: Mapping[str, Any]) -> bool:
     """Whether the form can show the whole document; a document it can not hold is edited as text."""
-    posted = {name: _texts(value) for name, value in flatten(dict(document)).items()}
+    leaves = flatten(dict(document)).items()
+    posted = {name: texts for name, value in leaves if (texts := _texts(value))}
     again = flatten(document_from(posted, ROOMS_FILE))
     return {name: _texts(value) for name, value in again.items()} == posted
 

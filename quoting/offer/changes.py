@@ -1,7 +1,7 @@
 """What the owner altered by hand on a quote: read from stored or posted values, and checked."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -34,6 +34,29 @@ def read_changes(stored: Mapping[str, Any], options: Iterable[str]) -> Changes:
         added=tuple(added),
         options=frozenset(options),
     )
+
+
+def follow_renames(stored: Mapping[str, Any], before: Sequence[str], after: Sequence[str]) -> dict[str, Any]:
+    """The changes with rooms that were renamed in place under their new names.
+
+    A room counts as renamed when as many rooms stand there as before and the old name is gone.
+    """
+    if len(before) != len(after):
+        return dict(stored)
+    renamed = {old: new for old, new in zip(before, after, strict=True) if old != new and old not in after}
+
+    def follow(key: str) -> str:
+        room, slash, rest = key.partition("/")
+        return f"{renamed.get(room, room)}{slash}{rest}"
+
+    kept = dict(stored)
+    if "quantities" in kept:
+        kept["quantities"] = {follow(key): text for key, text in kept["quantities"].items()}
+    if "left_out" in kept:
+        kept["left_out"] = [follow(key) for key in kept["left_out"]]
+    if "added" in kept:
+        kept["added"] = [row | {"room": renamed.get(row["room"], row["room"])} for row in kept["added"]]
+    return kept
 
 
 def _read_quantity(field: str, text: Any, problems: list[Problem]) -> Decimal:

@@ -14,8 +14,8 @@ from labour.firm.models import Firm, Units, User
 from labour.plan.queries import list_templates
 from quoting.clients.models import Site
 from quoting.engine.measure.room_format import FORMAT, MOST_ROOMS, ROOMS_FILE
-from quoting.engine.measure.rooms_file import RoomsFile, load_document, read_rooms
-from quoting.measure.form_paths import document_from
+from quoting.engine.measure.rooms_file import BadRooms, RoomsFile, load_document, read_rooms
+from quoting.measure.form_paths import clashes_in, document_from
 from quoting.measure.queries import list_definitions
 from quoting.measure.room_form import form_holds, rooms_form, without_emptied_rows
 from quoting.offer.models import Quote
@@ -24,6 +24,7 @@ from quoting.offer.services import QuoteDraft, change_quote, create_quote, draft
 from quoting.takeoff.queries import ScopeChoice
 
 _MORE_ROWS = 2
+_CLASH = "This is filled in twice: keep one value, or its parts, and empty the other."
 _MOST_SITES = 500
 
 
@@ -44,6 +45,7 @@ class RoomsPage:
     text: str = ""
     more: bool = False
     spare: Mapping[str, int] = field(default_factory=dict)
+    clashes: tuple[str, ...] = ()
 
     @property
     def is_begun(self) -> bool:
@@ -59,6 +61,8 @@ class RoomsPage:
         """The rooms, read and checked; a new client is not read when a site was chosen. Raise BadRooms."""
         if self.text:
             return read_rooms(load_document(self.text))
+        if self.clashes:
+            raise BadRooms(*(Problem(name, _CLASH) for name in self.clashes))
         unread = ("client", "site") if self.site is not None and self.quote is None else ()
         return read_rooms({name: part for name, part in self.document.items() if name not in unread})
 
@@ -128,6 +132,7 @@ def read_posted(firm: Firm, post: QueryDict, quote: Quote | None = None) -> Room
         text=post.get("text", ""),
         more=bool(more or drop),
         spare={more: _MORE_ROWS} if more else {},
+        clashes=tuple(clashes_in(kept)),
     )
 
 

@@ -1,6 +1,6 @@
 """What a person does with a quote: make it, change it, price it again, send it."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Any
 
@@ -17,7 +17,7 @@ from quoting.engine.measure.rooms_file import RoomsFile
 from quoting.engine.pricing.values import Discount
 from quoting.measure.queries import get_house, get_rooms
 from quoting.measure.services import replace_rooms, save_survey
-from quoting.offer.changes import read_changes
+from quoting.offer.changes import follow_renames, read_changes
 from quoting.offer.models import Quote, Status
 from quoting.offer.paper import render_quote
 from quoting.offer.queries import estimate_rooms, figures_for
@@ -78,6 +78,9 @@ def change_quote(*, firm: Firm, quote_id: int, draft: QuoteDraft, at: datetime, 
     """Give a draft other rooms, scope, changes or discount, and price it again."""
     _check_title(draft.title)
     quote = lock_draft(firm, quote_id)
+    before = [view["name"] for view in quote.figures["rooms"]]
+    after = [room.name for room, _ in draft.rooms.rooms]
+    draft = replace(draft, changes=follow_renames(draft.changes, before, after))
     replace_rooms(survey=quote.survey, rooms_file=draft.rooms)
     quote.title = draft.title.strip()
     price_draft(quote, draft, at)

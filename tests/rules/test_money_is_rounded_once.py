@@ -13,7 +13,6 @@ MAY_ROUND = {
     "labour/engine/expressions.py": "quantities shown in a worked expression",
     "quoting/engine/materials/packs.py": "amounts of material: noise of a division must not buy a pack",
     "quoting/engine/firm_view.py": "amounts and leftovers of material, as shown",
-    "quoting/measure/plan_drawing.py": "places on the sheet of a sketch",
     "quoting/documents/filters.py": "quantities, as shown",
 }
 
