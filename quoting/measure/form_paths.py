@@ -76,8 +76,9 @@ def spec_at(spec: Field, path: Path) -> Field | None:
 
 
 def clashes_in(posted: Mapping[str, list[str]]) -> list[str]:
-    """Names of fields filled in both as a whole and in their parts, like a ceiling's height and slope."""
-    filled = {name for name, values in posted.items() if any(text.strip() for text in values)}
+    """Fields of rooms filled in both as a whole and in their parts, like a ceiling's height and slope."""
+    rooms = ((name, values) for name, values in posted.items() if name.startswith("rooms["))
+    filled = {name for name, values in rooms if any(text.strip() for text in values)}
     wholes = {name[: -len(part)].rstrip(".") for name in filled for part in [name.rpartition(".")[2]]}
     return sorted(filled & wholes)
 

@@ -32,5 +32,9 @@ def test_a_height_and_a_slope_together_are_named():
     assert clashes_in(posted) == ["rooms[0].ceiling"]
 
 
+def test_a_chosen_site_and_the_address_of_a_new_one_are_no_clash():
+    assert clashes_in({"site": ["1"], "site.address": ["3 Tannery Court"]}) == []
+
+
 def test_empty_parts_are_no_clash():
     assert clashes_in({"rooms[0].ceiling": ["8'"], "rooms[0].ceiling.low": [" "]}) == []
