@@ -116,7 +116,9 @@ def page_of(quote: Quote) -> RoomsPage:
 def read_posted(firm: Firm, post: QueryDict, quote: Quote | None = None) -> RoomsPage:
     """The form as it was posted."""
     more, drop = post.get("more", ""), post.get("drop", "")
-    kept = {name: post.getlist(name) for name in post if not (drop and name.startswith(f"{drop}."))}
+    # "site" is the choice of a site; the document's own site comes in parts, "site.address" and so on.
+    names = (name for name in post if name != "site" and not (drop and name.startswith(f"{drop}.")))
+    kept = {name: post.getlist(name) for name in names}
     document = _headed(firm, without_emptied_rows(document_from(kept, ROOMS_FILE)))
     rooms = document.setdefault("rooms", [{}])
     if isinstance(rooms, list) and more == "rooms" and len(rooms) < MOST_ROOMS:

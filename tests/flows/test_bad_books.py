@@ -16,7 +16,7 @@ from tests.rules.house import all_rows
 
 BASE = f"{ROOM}/run-base"
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 
 @pytest.fixture

@@ -46,7 +46,7 @@ BAD_ROOMS: dict[str, tuple[dict[str, Any], str, str]] = {
 }  # fmt: skip
 HAS_NO_CONTROL = ("outline", "outline.corners", "template")
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 
 @pytest.fixture

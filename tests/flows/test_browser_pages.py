@@ -61,7 +61,7 @@ def test_what_is_unsound_is_found(visitor):
         }
         add("input", {width: "900px"})
         add("button", {minHeight: "20px", height: "20px", outline: "none"})
-        add("p", {color: "#bbb", background: "#ddd"}, "pale")
+        add("p", {color: "#bbbbbb", backgroundColor: "#dddddd"}, "pale words")
     }""")
 
     found = "\n".join(visitor.look_over())

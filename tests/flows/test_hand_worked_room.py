@@ -17,7 +17,7 @@ from tests.hall_bath import OPTION, ROOM
 from tests.hall_firm import LATER, make_hall_firm, make_hall_quote
 from tests.reading import page_rows, page_text, pdf_text, plain_numbers
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 # Walls A (5') and C, B (8') and D; ceiling 8'. A tub 5' × 2.5' with a rim of 1' stands along A, in an alcove.
 # Its tile goes from the rim to 7': 6' high on 2.5' of D, 5' of A and 2.5' of B.

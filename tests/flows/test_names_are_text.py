@@ -21,7 +21,7 @@ from tests.reading import page_text, pdf_text
 EVIL = "<script>alert(1)</script>"
 SLY = '"><img src=x onerror=alert(2)>'
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 
 @pytest.fixture

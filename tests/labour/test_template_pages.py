@@ -11,6 +11,8 @@ from labour.ratebook.services import load_rate_book
 from tests.labour.shipped import BY_SLUG, TASKS, TEMPLATES, load_shipped
 from tests.makers import make_firm, make_member
 
+pytestmark = pytest.mark.slow
+
 
 def log_in(client, firm, role: Role = Role.OWNER):
     client.force_login(make_member(firm, role))

@@ -10,7 +10,7 @@ from tests.hall_bath import OPTION, ROOM, SLUG
 from tests.hall_firm import hall_rooms, make_hall_firm, make_hall_site
 from tests.quoting.api_caller import Caller, caller_of, fields_of
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 BODY = {"rooms": hall_rooms(), "template": SLUG, "title": "Hall bath, new tile", "discount_percent": "3"}
 LINE = f"{ROOM}/run-base"

@@ -24,7 +24,7 @@ KEYS = {
     "unit_prices", "milestones", "rooms", "firm_view",
 }  # fmt: skip
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 
 @pytest.fixture

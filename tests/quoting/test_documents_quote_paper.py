@@ -16,6 +16,8 @@ import pytest
 from quoting.documents.paper import render_html, render_paper
 from tests.bench.sample_quote import sample_context
 
+pytestmark = pytest.mark.slow
+
 TEMPLATE = "documents/quote.html"
 NASTY = "<script>alert(1)</script> {{ firm }} <img src=http://127.0.0.1:9/x> 🛁"
 

@@ -12,6 +12,8 @@ from quoting.documents import rendering
 from quoting.documents.checks import check_pdf_libraries
 from quoting.documents.rendering import Attached, CannotRender, fingerprint, render_pdf
 
+pytestmark = pytest.mark.slow
+
 AT = datetime(2026, 11, 2, 9, 30, tzinfo=UTC)
 
 

@@ -32,7 +32,7 @@ from tests.rules.house import all_rows
 TOTAL = Decimal("4397.84")
 """Lines 4,328.65; sales tax 6 % of 511.65 + 484.00, 59.74; levy 2.5 % of 378.00, 9.45."""
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 
 @pytest.fixture

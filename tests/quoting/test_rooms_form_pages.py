@@ -17,7 +17,7 @@ from tests.hall_firm import hall_rooms, make_hall_firm
 from tests.makers import AT
 from tests.reading import form_fields, page_text
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 BARE = {"niches": [], "openings": []}
 ROOMS = {
