@@ -1,7 +1,8 @@
 """What the browser tests do over and over: go to pages, log in, and look a page over from all sides."""
 
+from collections.abc import Iterable
 from pathlib import Path
-from typing import Any
+from typing import Literal
 
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import ConsoleMessage, Page, Response
@@ -10,11 +11,17 @@ from quoting.overview.demo import read_scenario
 
 WIDE, NARROW = (1280, 900), (360, 740)
 TOUCH = 44
-_AXE = Axe()
-_ALL_RULES: dict[str, Any] = {"resultTypes": ["violations", "incomplete"]}
-_CONTRAST = _ALL_RULES | {"runOnly": ["color-contrast"]}
 
-_FINGER_AND_KEY = (Path(__file__).parent / "look_over.js").read_text(encoding="utf-8")
+type Way = tuple[tuple[int, int], Literal["light", "dark"]]
+TWO_WAYS: tuple[Way, ...] = ((WIDE, "light"), (NARROW, "dark"))
+"""Both widths and both schemes. Colours do not hang on the width, so two ways tell as much as four."""
+FOUR_WAYS: tuple[Way, ...] = (*TWO_WAYS, (WIDE, "dark"), (NARROW, "light"))
+"""For a page with parts that only one width shows."""
+
+_HERE = Path(__file__).parent
+_AXE = Axe().axe_script
+_ASK_AXE = (_HERE / "ask_axe.js").read_text(encoding="utf-8")
+_FINGER_AND_KEY = (_HERE / "look_over.js").read_text(encoding="utf-8")
 
 # A gradient behind words keeps axe from telling their contrast; these two only draw a shade and an arrow.
 _PLAIN_BACKGROUNDS = """
@@ -61,37 +68,20 @@ class Visitor:
         """Give the window another size."""
         self.page.set_viewport_size({"width": size[0], "height": size[1]})
 
-    def look_over(self) -> list[str]:
-        """What is wrong with the page: at both widths, in light and dark, by finger and by key."""
-        self.page.evaluate(_PLAIN_BACKGROUNDS)
+    def look_over(self, ways: Iterable[Way] = TWO_WAYS) -> list[str]:
+        """What is wrong with the page: to axe and to a ruler in each of the ways, to a finger and by key."""
         page, found, size_before = self.page, [], self.page.viewport_size
-        for size in (WIDE, NARROW):
+        page.evaluate(_PLAIN_BACKGROUNDS)
+        page.evaluate(_AXE)
+        for size, scheme in ways:
             self.resize(size)
-            page.emulate_media(color_scheme="light")
-            found += violations(page, _ALL_RULES)
-            page.emulate_media(color_scheme="dark")
-            found += [f"dark: {line}" for line in violations(page, _CONTRAST)]
+            page.emulate_media(color_scheme=scheme)
+            found += [f"{scheme}, {size[0]} px: {line}" for line in page.evaluate(_ASK_AXE)]
             across = page.evaluate("document.documentElement.scrollWidth")
             found += [f"scrolls sideways: {across} px on {size[0]}"] * (across > size[0])
+        self.resize(NARROW)
         page.keyboard.press("Tab")
         found += page.evaluate(_FINGER_AND_KEY, TOUCH)
         page.emulate_media(color_scheme="light")
         page.set_viewport_size(size_before)
         return [f"{page.url}: {line}" for line in found]
-
-
-def violations(page: Page, options: dict[str, Any]) -> list[str]:
-    """What axe finds on the page: the rule, what it asks for, and the first element that breaks it.
-
-    Words whose contrast it can not tell count too, save those drawn over the lines of a sketch.
-    """
-    answer = _AXE.run(page, options=options).response
-    unsure = [one for one in answer["incomplete"] if one["id"] == "color-contrast"]
-    broken = [
-        (one, node["html"][:200])
-        for one in answer["violations"] + unsure
-        for node in one["nodes"]
-        if not node["html"].startswith("<text")
-    ]
-    first_of_each = {one["id"]: f"{one['id']}: {one['help']}: {html}" for one, html in reversed(broken)}
-    return list(first_of_each.values())
