@@ -123,7 +123,6 @@ USE_I18N = False
 
 STATIC_URL = "static/"
 STATIC_ROOT = BASE_DIR / ".static"
-STATIC_ROOT.mkdir(exist_ok=True)
 STATICFILES_DIRS = [
     ("fonts", fontpkg_barlow.ROOT / "files"),
     ("fonts", fontpkg_zilla_slab.ROOT / "files"),
