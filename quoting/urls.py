@@ -17,4 +17,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("materials/", include("quoting.catalogue.urls")),
     path("prices/", include("quoting.price.urls")),
     path("quotes/", include("quoting.offer.urls")),
+    path("", include("labour.work.urls")),
+    path("", include("quoting.agree.urls")),
+    path("", include("quoting.change.urls")),
+    path("", include("quoting.bill.urls")),
 ]

@@ -25,6 +25,7 @@ class ScopeLine:
     quantity that the stated price is worked out for.
     when: expression that must hold ("tub_count > 0 and wall_tile == 'large'"); empty means always.
     option: name of the option that the line belongs to; empty means part of the base scope.
+    unless: name of the option that takes the line's place: when it is taken, the line goes.
     """
 
     key: str
@@ -33,6 +34,7 @@ class ScopeLine:
     quantity: str
     when: str = ""
     option: str = ""
+    unless: str = ""
 
 
 @dataclass(frozen=True, slots=True)

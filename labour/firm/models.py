@@ -56,6 +56,8 @@ class Firm(models.Model):
     paper = models.CharField(max_length=8, choices=Paper, default=Paper.LETTER)
     units = models.CharField(max_length=8, choices=Units, default=Units.US)
     currency = models.CharField(max_length=3, default="USD")
+    country = models.CharField("country, two letters", max_length=2, default="US")
+    tax_number = models.CharField("sales tax or VAT registration number", max_length=40, blank=True)
     created_at = models.DateTimeField()
     set_up_at = models.DateTimeField(null=True, blank=True)
 
@@ -161,3 +163,18 @@ class ApiToken(FirmRow):
 
     def __str__(self) -> str:
         return self.name
+
+
+class DoneOnce(FirmRow):
+    """A change that was asked for with a ticket: asked again with the same ticket it is not done twice."""
+
+    ticket = models.CharField(max_length=64)
+    action = models.CharField(max_length=40)
+    row_id = models.BigIntegerField()
+    at = models.DateTimeField()
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["firm", "ticket"], name="ticket_once_a_firm")]
+
+    def __str__(self) -> str:
+        return f"{self.action} {self.row_id}"

@@ -33,7 +33,10 @@ class TemplateRow(FirmRow):
 
 
 class TemplateLineRow(models.Model):
-    """One line of a template. code: of a task, or of a catalogue item when kind is item."""
+    """One line of a template. code: of a task, or of a catalogue item when kind is item.
+
+    unless: name of the option in whose place the line stands; it goes when that option is taken.
+    """
 
     template = models.ForeignKey(TemplateRow, on_delete=models.CASCADE, related_name="lines")
     position = models.PositiveSmallIntegerField()
@@ -42,6 +45,7 @@ class TemplateLineRow(models.Model):
     quantity = models.CharField(max_length=300)
     when = models.CharField(max_length=300, blank=True)
     option = models.CharField(max_length=120, blank=True)
+    unless = models.CharField(max_length=120, blank=True)
 
     class Meta:
         ordering = ["position"]
@@ -61,4 +65,5 @@ class TemplateLineRow(models.Model):
             quantity=self.quantity,
             when=self.when,
             option=self.option,
+            unless=self.unless,
         )

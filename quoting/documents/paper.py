@@ -1,6 +1,6 @@
 """A document from its template: values that are decided come in, the PDF's bytes go out."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -8,7 +8,7 @@ from django.template.loader import render_to_string
 from django.utils.safestring import SafeString
 
 from quoting.documents.fonts import printable
-from quoting.documents.rendering import render_pdf
+from quoting.documents.rendering import Attached, render_pdf
 
 
 def make_printable(value: Any) -> Any:
@@ -29,10 +29,13 @@ def render_html(template: str, context: Mapping[str, Any]) -> str:
     return render_to_string(template, make_printable(context))
 
 
-def render_paper(template: str, context: Mapping[str, Any], *, paper: str) -> bytes:
+def render_paper(
+    template: str, context: Mapping[str, Any], *, paper: str, attachments: Sequence[Attached] = ()
+) -> bytes:
     """The paper as PDF. paper: "letter" or "a4". context["at"], if given, becomes the date in the file.
 
     The same template, context and paper give the same bytes. Raise CannotRender rather than leave a gap.
     """
     moment: datetime | None = context.get("at")
-    return render_pdf(render_html(template, context), paper=paper, at=moment)
+    html = render_html(template, context)
+    return render_pdf(html, paper=paper, at=moment, attachments=attachments)

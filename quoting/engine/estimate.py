@@ -17,7 +17,7 @@ from quoting.engine.materials.packs import buy
 from quoting.engine.materials.values import Purchase
 from quoting.engine.pricing.build_up import build_price
 from quoting.engine.pricing.options import OptionPrice, build_options
-from quoting.engine.pricing.values import CostLine, Discount, Price, PricePolicy
+from quoting.engine.pricing.values import CostLine, Discount, Price, PricePolicy, SalesTax
 from quoting.engine.unit_prices import UnitPrice, unit_prices_of
 from quoting.engine.work_line import WorkLine
 from quoting.engine.works import AddedWork, lines_of_rooms, uses_of
@@ -71,6 +71,7 @@ class Estimate:
     price: Price
     options: tuple[OptionPrice, ...]
     unit_prices: tuple[UnitPrice, ...]
+    sales_taxes: tuple[SalesTax, ...]
     cautions: frozenset[str]
     exclusions: tuple[str, ...]
 
@@ -103,6 +104,7 @@ def estimate(
         price=build_price(cost_lines, books.policy, discount),
         options=build_options(_option_lines(works, hours, books), books.policy),
         unit_prices=unit_prices_of([line for line in lines if line.is_unit_price], books, plan),
+        sales_taxes=books.policy.taxes,
         cautions=frozenset(code for line in works if line.task for code in line.task.cautions),
         exclusions=tuple(dict.fromkeys(text for room in rooms for text in room.template.exclusions)),
     )

@@ -4,8 +4,10 @@ from decimal import Decimal
 from typing import Any
 
 from labour.engine.hours import TaskHours
+from quoting.engine.billing.amounts import amounts_of
 from quoting.engine.estimate import Estimate
 from quoting.engine.materials.values import Purchase
+from quoting.engine.pricing.options import OptionPrice
 from quoting.engine.pricing.values import CategoryTotal, PricedLine, PricedPart
 from quoting.engine.work_line import WorkLine
 
@@ -27,6 +29,8 @@ def firm_view_of(estimate: Estimate) -> dict[str, Any]:
         "discount_why": price.discount_why.texts(),
         "tax_whys": [tax.why.texts() | {"name": tax.name, "amount": str(tax.amount)} for tax in price.taxes],
         "categories": [_category(total) for total in price.categories],
+        "amounts": amounts_of(price.nets, price.taxes, estimate.sales_taxes).to_json(),
+        "options": [_option(option, estimate) for option in estimate.options],
         "lines": [
             _line(priced, works[priced.line.key], estimate.hours.get(priced.line.key))
             for priced in price.lines
@@ -34,12 +38,24 @@ def firm_view_of(estimate: Estimate) -> dict[str, Any]:
         "materials": [_purchase(purchase) for purchase in estimate.purchases],
         "unit_prices": [
             {"code": unit.code, "price": None if unit.price is None else str(unit.price)}
+            | {"shares": {category.value: str(price) for category, price in unit.shares.items()}}
             | {"why": unit.why.texts()}
             for unit in estimate.unit_prices
         ],
         "missing_prices": sorted(
             {purchase.material.name for purchase in estimate.purchases if purchase.cost is None}
         ),
+    }
+
+
+def _option(option: OptionPrice, estimate: Estimate) -> dict[str, Any]:
+    """What an option adds when the client takes it: its money taken apart, and its labour-hours."""
+    hours = [estimate.hours[line.line.key].hours for line in option.lines if line.line.key in estimate.hours]
+    return {
+        "name": option.name,
+        "amounts": amounts_of(option.nets, option.taxes, estimate.sales_taxes).to_json(),
+        "hours": str(sum(hours, Decimal(0))),
+        "lines": [line.line.key for line in option.lines],
     }
 
 

@@ -13,19 +13,23 @@ from quoting.engine.materials.catalogue import Catalogue
 from quoting.engine.materials.values import Material, Purchase, Use
 from quoting.engine.pricing.build_up import price_lines
 from quoting.engine.pricing.money import to_cents
-from quoting.engine.pricing.values import PricePolicy
+from quoting.engine.pricing.values import Category, PricePolicy
 from quoting.engine.work_line import WorkLine
 from quoting.engine.works import uses_of
 
 
 @dataclass(frozen=True, slots=True)
 class UnitPrice:
-    """A price a unit, before sales tax; None when a material of it has no price."""
+    """A price a unit, before sales tax; None when a material of it has no price.
+
+    shares: what the typical quantity comes to in each category, so that taxes can be told when it is used.
+    """
 
     code: str
     description: str
     unit: str
     price: Decimal | None
+    shares: Mapping[Category, Decimal]
     why: Why
 
 
@@ -60,6 +64,7 @@ def _unit_price(
         line.description,
         line.unit,
         price,
+        {part.category: part.price for part in priced.parts},
         Why("price of a typical quantity ÷ that quantity", worked, task.source),
     )
 

@@ -15,6 +15,9 @@ class Status(models.TextChoices):
 
     DRAFT = "draft", "Draft"
     SENT = "sent", "Sent"
+    ACCEPTED = "accepted", "Accepted"
+    DECLINED = "declined", "Declined"
+    SUPERSEDED = "superseded", "Superseded"
 
 
 class Quote(FirmRow):
@@ -22,6 +25,8 @@ class Quote(FirmRow):
 
     scope: {"template": slug, "rooms": {room name: slug}, "options": [names taken into the price]}.
     changes: what the owner altered by hand, see `quoting/engine/estimate.py`.
+    first: the quote that this one revises, empty when it is the first itself. revision: from 1; its number
+    ends in "-R2" from the second on. declined_why: the client's words, if any.
     """
 
     number = models.CharField(max_length=24)
@@ -41,6 +46,12 @@ class Quote(FirmRow):
     sent_at = models.DateTimeField(null=True, blank=True)
     valid_until = models.DateField(null=True, blank=True)
     paper = models.ForeignKey(IssuedPaper, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
+    first = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="revisions"
+    )
+    revision = models.PositiveSmallIntegerField(default=1)
+    decided_at = models.DateTimeField(null=True, blank=True)
+    declined_why = models.CharField(max_length=400, blank=True)
 
     class Meta:
         constraints = [
@@ -64,6 +75,10 @@ class Quote(FirmRow):
     def is_draft(self) -> bool:
         """A draft may still be changed."""
         return self.status == Status.DRAFT
+
+    def standing(self, on: date) -> str:
+        """Where the quote stands on a day, as a code of `Status` or "expired"."""
+        return "expired" if self.status == Status.SENT and self.is_expired(on) else str(self.status)
 
     def is_expired(self, on: date) -> bool:
         """Whether the offer had run out on a day."""

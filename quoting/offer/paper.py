@@ -5,15 +5,23 @@ from typing import Any
 
 from django.utils import timezone
 
-from labour.firm.models import Firm
+from quoting.documents.letterhead import letterhead_of
 from quoting.documents.paper import render_paper
+from quoting.documents.services import Draft
 from quoting.offer.models import Quote
 from quoting.price.queries import get_price_settings
+
+TEMPLATE = "documents/quote.html"
 
 
 def render_quote(quote: Quote, at: datetime) -> bytes:
     """The quote as PDF, from its stored figures. A draft says so across the page."""
-    return render_paper("documents/quote.html", paper_context(quote, at), paper=quote.firm.paper)
+    return render_paper(TEMPLATE, paper_context(quote, at) | {"at": at}, paper=quote.firm.paper)
+
+
+def paper_of(quote: Quote, at: datetime) -> Draft:
+    """The quote as a paper to be issued."""
+    return Draft("quote", quote.number, TEMPLATE, paper_context(quote, at))
 
 
 def paper_context(quote: Quote, at: datetime) -> dict[str, Any]:
@@ -22,7 +30,7 @@ def paper_context(quote: Quote, at: datetime) -> dict[str, Any]:
     client, site = quote.survey.site.client, quote.survey.site
     dated = timezone.localtime(quote.sent_at or at)
     return {
-        "firm": _letterhead(quote.firm),
+        "firm": letterhead_of(quote.firm),
         "client": {name: getattr(client, name) for name in ("name", "address", "email", "phone")},
         "site": {"address": site.address},
         "quote": {
@@ -36,13 +44,7 @@ def paper_context(quote: Quote, at: datetime) -> dict[str, Any]:
         },
         "view": quote.figures["client_view"],
         "terms": settings.terms,
-        "at": dated,
     }
-
-
-def _letterhead(firm: Firm) -> dict[str, str]:
-    names = ("name", "address", "phone", "email", "licence_text", "currency", "paper", "units")
-    return {name: getattr(firm, name) for name in names}
 
 
 def _day(day: date | None) -> str:

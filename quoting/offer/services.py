@@ -19,7 +19,7 @@ from quoting.measure.queries import get_house, get_rooms
 from quoting.measure.services import replace_rooms, save_survey
 from quoting.offer.changes import follow_renames, read_changes
 from quoting.offer.models import Quote, Status
-from quoting.offer.paper import render_quote
+from quoting.offer.paper import paper_of
 from quoting.offer.queries import estimate_rooms, figures_for
 from quoting.price.queries import get_price_settings
 from quoting.takeoff.queries import ScopeChoice
@@ -113,9 +113,7 @@ def send_quote(*, firm: Firm, quote_id: int, at: datetime, by: User | None) -> Q
         )
     quote.valid_until = timezone.localdate(at) + timedelta(days=get_price_settings(firm).valid_days)
     quote.status, quote.sent_at = Status.SENT, at
-    quote.paper = issue_paper(
-        firm=firm, kind="quote", number=quote.number, pdf=render_quote(quote, at), at=at
-    )
+    quote.paper = issue_paper(firm=firm, draft=paper_of(quote, at), at=at)
     quote.save()
     note(quote, "sent quote", at, by, sha256=quote.paper.sha256)
     return quote

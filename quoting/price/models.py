@@ -10,8 +10,12 @@ _CATEGORIES = [(c.value, c.value.capitalize()) for c in Category]
 
 
 class PriceSettings(FirmRow):
-    """What a firm's quotes say and cost beyond the categories. *_cost: per hour, bought-in licensed trade;
-    empty when the firm holds the licence itself."""
+    """What a firm's quotes and bills say and cost beyond the categories.
+
+    *_cost: per hour, bought-in licensed trade; empty when the firm holds the licence itself. crew_size,
+    day_hours: turn labour-hours into working days. deposit_cap_*: the most that is asked as a deposit, by
+    the firm's reading of its local law; empty for no cap. payment_days: from an invoice to its due day.
+    """
 
     plumber_cost = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
     electrician_cost = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
@@ -19,9 +23,23 @@ class PriceSettings(FirmRow):
     show_line_amounts = models.BooleanField(default=False)
     terms = models.TextField(max_length=6000, blank=True)
     milestones = models.JSONField(default=list)
+    crew_size = models.PositiveSmallIntegerField(default=2)
+    day_hours = models.DecimalField(max_digits=4, decimal_places=2, default=8)
+    deposit_cap_percent = models.DecimalField(max_digits=5, decimal_places=2, null=True, blank=True)
+    deposit_cap_amount = models.DecimalField(max_digits=10, decimal_places=2, null=True, blank=True)
+    payment_days = models.PositiveSmallIntegerField(default=14)
+    retainage_percent = models.DecimalField(max_digits=5, decimal_places=2, default=0)
 
     class Meta:
-        constraints = [models.UniqueConstraint(fields=["firm"], name="price_settings_once_a_firm")]
+        constraints = [
+            models.UniqueConstraint(fields=["firm"], name="price_settings_once_a_firm"),
+            models.CheckConstraint(
+                condition=Q(crew_size__gte=1, day_hours__gt=0, day_hours__lte=24), name="working_day_sane"
+            ),
+            models.CheckConstraint(
+                condition=Q(retainage_percent__gte=0, retainage_percent__lt=100), name="retainage_sane"
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"price settings of {self.firm}"

@@ -60,6 +60,7 @@ def build_price(lines: Sequence[CostLine], policy: PricePolicy, discount: Discou
         lines=priced,
         discount=taken,
         discount_why=why,
+        nets=nets,
         subtotal=subtotal,
         taxes=taxes,
         total=subtotal + sum((tax.amount for tax in taxes), ZERO),

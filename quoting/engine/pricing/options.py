@@ -4,7 +4,7 @@ Comes in: cost lines, of which those with an `option` count, and the price polic
 `OptionPrice` for each option, in the order in which they first appear.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -16,10 +16,14 @@ from quoting.engine.pricing.values import Category, CostLine, PricedLine, PriceP
 
 @dataclass(frozen=True, slots=True)
 class OptionPrice:
-    """An option with its price. sum of the lines' amounts = subtotal; subtotal + taxes = total."""
+    """An option with its price. sum of the lines' amounts = subtotal; subtotal + taxes = total.
+
+    nets: by category; they add up to the subtotal.
+    """
 
     name: str
     lines: tuple[PricedLine, ...]
+    nets: Mapping[Category, Decimal]
     subtotal: Decimal
     taxes: tuple[TaxAmount, ...]
     total: Decimal
@@ -44,4 +48,4 @@ def _price_option(name: str, lines: Sequence[CostLine], policy: PricePolicy) -> 
     subtotal = sum((line.amount for line in priced), ZERO)
     taxes = tax_amounts(nets, policy.taxes)
     total = subtotal + sum((tax.amount for tax in taxes), ZERO)
-    return OptionPrice(name, priced, subtotal, taxes, total, any(line.missing for line in priced))
+    return OptionPrice(name, priced, nets, subtotal, taxes, total, any(line.missing for line in priced))

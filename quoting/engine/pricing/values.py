@@ -147,13 +147,15 @@ class CategoryTotal:
 class Price:
     """Lines and totals: sum of amounts + discount = subtotal; subtotal + taxes = total.
 
-    discount: zero or negative. cost: direct + purchase tax + overhead + contingency of all lines.
+    discount: zero or negative. nets: by category, less its share of the discount; they add up to the
+    subtotal. cost: direct + purchase tax + overhead + contingency of all lines.
     margin: subtotal − cost; margin_percent: of the subtotal, to the hundredth.
     """
 
     lines: tuple[PricedLine, ...]
     discount: Decimal
     discount_why: Why
+    nets: Mapping[Category, Decimal]
     subtotal: Decimal
     taxes: tuple[TaxAmount, ...]
     total: Decimal

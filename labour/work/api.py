@@ -1,0 +1,5 @@
+"""Routes of jobs."""
+
+from ninja import Router
+
+router = Router(tags=["jobs"])

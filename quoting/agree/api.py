@@ -1,0 +1,5 @@
+"""Routes of agreements."""
+
+from ninja import Router
+
+router = Router(tags=["agreements"])

@@ -1,0 +1,5 @@
+"""Routes of bills."""
+
+from ninja import Router
+
+router = Router(tags=["bills"])

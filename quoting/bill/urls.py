@@ -1,0 +1,5 @@
+"""Addresses of invoices, credit notes, payments and reports."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []

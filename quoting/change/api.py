@@ -1,0 +1,5 @@
+"""Routes of changes."""
+
+from ninja import Router
+
+router = Router(tags=["changes"])

@@ -1,0 +1,5 @@
+"""Addresses of change orders."""
+
+from django.urls import URLPattern
+
+urlpatterns: list[URLPattern] = []
