@@ -41,6 +41,18 @@ class LetterheadForm(forms.Form):
     paper = forms.ChoiceField(choices=Paper.choices)
     units = forms.ChoiceField(choices=Units.choices)
     currency = forms.ChoiceField(choices=CURRENCIES, help_text="Prices are not converted when this changes.")
+    country = forms.CharField(
+        label="Country, two letters",
+        max_length=2,
+        initial="US",
+        error_messages={"required": "Write the country's two letters, like US."},
+    )
+    tax_number = forms.CharField(
+        label="Sales tax or VAT registration number",
+        max_length=40,
+        required=False,
+        help_text="Stands on invoices where you charge a tax.",
+    )
 
     def __init__(self, *args: object, currency: str = "", **kwargs: object) -> None:
         super().__init__(*args, **kwargs)  # type: ignore[arg-type]

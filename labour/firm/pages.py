@@ -20,7 +20,10 @@ from labour.firm.models import Firm, Role, User, Worker
 from labour.firm.queries import list_priced_workers
 from labour.firm.services import Letterhead
 
-_LETTERHEAD = ("name", "address", "phone", "email", "licence_text", "paper", "units", "currency")
+_LETTERHEAD = (
+    *("name", "address", "phone", "email", "licence_text", "paper", "units", "currency"),
+    *("country", "tax_number"),
+)
 _WORKER = ("name", "trade", "wage", "burden_percent")
 ask = require_http_methods(["GET", "HEAD", "POST"])
 

@@ -31,6 +31,8 @@ class LetterheadIn(Body):
     paper: Annotated[Paper, Field(strict=False)]
     units: Annotated[Units, Field(strict=False)]
     currency: str
+    country: str = Field("US", description="Two letters")
+    tax_number: str = Field("", description="Of the sales tax or VAT registration; stands on invoices")
 
 
 class LetterheadOut(Schema):
@@ -44,6 +46,8 @@ class LetterheadOut(Schema):
     paper: str
     units: str
     currency: str
+    country: str
+    tax_number: str
 
 
 class WorkerIn(Body):

@@ -43,7 +43,10 @@ class CannotRetireWorker(Refusal):
 
 @dataclass(frozen=True, slots=True)
 class Letterhead:
-    """What a firm's papers say about it. paper, units: codes of `Paper`, `Units`. currency: three letters."""
+    """What a firm's papers say about it. paper, units: codes of `Paper`, `Units`. currency: three letters.
+
+    country: two letters. tax_number: of its sales tax or VAT registration, for invoices read by programs.
+    """
 
     name: str
     address: str = ""
@@ -53,6 +56,8 @@ class Letterhead:
     paper: str = Paper.LETTER
     units: str = Units.US
     currency: str = "USD"
+    country: str = "US"
+    tax_number: str = ""
 
 
 @transaction.atomic
@@ -174,7 +179,7 @@ def email_problems(email: str) -> list[Problem]:
 
 def _tidy(letterhead: Letterhead) -> dict[str, str]:
     values = {name: text.replace("\r\n", "\n").strip() for name, text in asdict(letterhead).items()}
-    return values | {"currency": values["currency"].upper()}
+    return values | {name: values[name].upper() for name in ("currency", "country")}
 
 
 def _letterhead_problems(values: Mapping[str, str]) -> list[Problem]:
@@ -190,6 +195,9 @@ def _letterhead_problems(values: Mapping[str, str]) -> list[Problem]:
     currency = values["currency"]
     if not (len(currency) == 3 and currency.isascii() and currency.isalpha()):
         problems.append(Problem("currency", "Write the currency's three letters, like USD."))
+    country = values["country"]
+    if not (len(country) == 2 and country.isascii() and country.isalpha()):
+        problems.append(Problem("country", "Write the country's two letters, like US."))
     return problems
 
 

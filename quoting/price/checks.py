@@ -38,6 +38,39 @@ class QuoteTerms:
     milestones: tuple[tuple[str, Decimal], ...]
 
 
+@dataclass(frozen=True, slots=True)
+class BillTerms:
+    """How the firm counts days and bills. crew_size people work day_hours a day.
+
+    deposit_cap_*: the most asked as a deposit, percent of the contract and an amount; None for no cap.
+    payment_days: from an invoice to its due day. retainage_percent: held back of each bill, to start from.
+    """
+
+    crew_size: int = 2
+    day_hours: Decimal = Decimal(8)
+    deposit_cap_percent: Decimal | None = None
+    deposit_cap_amount: Decimal | None = None
+    payment_days: int = 14
+    retainage_percent: Decimal = Decimal(0)
+
+
+def problems_of_bills(bills: BillTerms) -> list[Problem]:
+    """Days, caps and percentages that do not work."""
+    rules = (
+        ("crew_size", 1 <= bills.crew_size <= 20, "A crew is 1 to 20 people."),
+        ("day_hours", 0 < bills.day_hours <= 24, "A working day has more than 0 and at most 24 hours."),
+        ("payment_days", 0 <= bills.payment_days <= 180, "An invoice is due within 0 to 180 days, like 14."),
+        ("retainage_percent", 0 <= bills.retainage_percent < 100, "Retainage is from 0 to below 100%."),
+        ("deposit_cap_percent", _in(bills.deposit_cap_percent, 100), "A cap is from 0 to 100%, or empty."),
+        ("deposit_cap_amount", _in(bills.deposit_cap_amount, None), "A cap is 0 or more, or empty."),
+    )
+    return [Problem(field, words) for field, holds, words in rules if not holds]
+
+
+def _in(value: Decimal | None, most: int | None) -> bool:
+    return value is None or (value.is_finite() and value >= 0 and (most is None or value <= most))
+
+
 def problems_of_rules(rules: Mapping[Category, CategoryRule]) -> list[Problem]:
     """Categories that have no rule."""
     return [

@@ -38,6 +38,17 @@ def _hourly_cost(trade: str) -> forms.DecimalField:
     )
 
 
+def _cap(label: str, digits: int) -> forms.DecimalField:
+    return forms.DecimalField(
+        label=label,
+        max_digits=digits,
+        decimal_places=2,
+        required=False,
+        widget=forms.TextInput(attrs={"inputmode": "decimal"}),
+        help_text="Local law may limit deposits. Empty: no cap.",
+    )
+
+
 class RuleForm(forms.Form):
     """The rule of one category; the prefix is the category."""
 
@@ -104,6 +115,17 @@ class TermsForm(forms.Form):
         widget=forms.Textarea(attrs={"rows": 14}),
         help_text="Stand on every quote. Have them checked for the place where you work.",
     )
+
+
+class BillForm(forms.Form):
+    """How the firm counts working days and bills."""
+
+    crew_size = forms.IntegerField(label="People who work on a job together", min_value=1, max_value=20)
+    day_hours = forms.DecimalField(label="Hours in a working day", max_digits=4, decimal_places=2)
+    payment_days = forms.IntegerField(label="An invoice is due after (days)", min_value=0, max_value=180)
+    retainage_percent = _percent("retainage, percent held back of each bill")
+    deposit_cap_percent = _cap("Most of the contract asked as a deposit, percent", 5)
+    deposit_cap_amount = _cap("Most asked as a deposit, amount", 10)
 
 
 TaxFormSet = forms.formset_factory(TaxForm, extra=1, can_delete=True, max_num=10, validate_max=True)

@@ -13,8 +13,16 @@ from django.forms.formsets import BaseFormSet
 
 from labour.engine.refusal import Problem, Refusal
 from quoting.engine.pricing.values import Category, CategoryRule, SalesTax
-from quoting.price.checks import QuoteTerms
-from quoting.price.forms import MilestoneForm, MilestoneFormSet, RuleForm, TaxForm, TaxFormSet, TermsForm
+from quoting.price.checks import BillTerms, QuoteTerms
+from quoting.price.forms import (
+    BillForm,
+    MilestoneForm,
+    MilestoneFormSet,
+    RuleForm,
+    TaxForm,
+    TaxFormSet,
+    TermsForm,
+)
 from quoting.price.models import PriceSettings
 from quoting.price.queries import milestones_of
 
@@ -25,12 +33,13 @@ class PriceForms:
 
     rules: list[RuleForm]
     terms: TermsForm
+    bills: BillForm
     taxes: "BaseFormSet[TaxForm]"
     milestones: "BaseFormSet[MilestoneForm]"
 
     def is_valid(self) -> bool:
         """Whether every form is; all are asked, so that every error shows."""
-        answers = [form.is_valid() for form in (*self.rules, self.terms)]
+        answers = [form.is_valid() for form in (*self.rules, self.terms, self.bills)]
         return all([*answers, self.taxes.is_valid(), self.milestones.is_valid()])
 
     def read_rules(self) -> dict[Category, CategoryRule]:
@@ -49,6 +58,10 @@ class PriceForms:
         milestones = tuple((kept["name"], kept["percent"]) for kept in _kept(self.milestones))
         return QuoteTerms(**self.terms.cleaned_data, milestones=milestones)
 
+    def read_bills(self) -> BillTerms:
+        """How days are counted and bills made."""
+        return BillTerms(**self.bills.cleaned_data)
+
     def show(self, refusal: Refusal) -> list[Problem]:
         """Put each problem beside its field; give back those that have none."""
         return [problem for problem in refusal.problems if not self._place(problem)]
@@ -56,7 +69,8 @@ class PriceForms:
     def _place(self, problem: Problem) -> bool:
         category, _, name = problem.field.rpartition(".")
         rules: dict[str, forms.Form] = {form.category.value: form for form in self.rules}
-        form = rules.get(category) if category else self.terms
+        own = self.bills if name in self.bills.fields else self.terms
+        form = rules.get(category) if category else own
         if form is None or name not in form.fields:
             return False
         form.add_error(name, problem.message)
@@ -64,7 +78,7 @@ class PriceForms:
 
     def lock(self) -> None:
         """Show everything and let nothing be changed."""
-        for form in (*self.rules, self.terms, *self.taxes, *self.milestones):
+        for form in (*self.rules, self.terms, self.bills, *self.taxes, *self.milestones):
             for field in form.fields.values():
                 field.disabled = True
 
@@ -77,6 +91,7 @@ def forms_for(
 ) -> PriceForms:
     """The page's forms, filled from what is saved, or bound to what was posted."""
     terms = {name: getattr(settings, name) for name in TermsForm.base_fields}
+    bills = {name: _shown(getattr(settings, name)) for name in BillForm.base_fields}
     tax_rows = [
         {"name": t.name, "rate": t.rate, "categories": [c.value for c in t.categories]} for t in taxes
     ]
@@ -87,6 +102,7 @@ def forms_for(
             for category in Category
         ],
         terms=TermsForm(posted, initial=terms),
+        bills=BillForm(posted, initial=bills),
         taxes=TaxFormSet(posted, prefix="taxes", initial=tax_rows),
         milestones=MilestoneFormSet(posted, prefix="milestones", initial=payments),
     )
@@ -95,6 +111,10 @@ def forms_for(
 def _initial(rule: CategoryRule) -> dict[str, Any]:
     figures = ("overhead", "contingency", "percent", "purchase_tax")
     return {"method": rule.method} | {name: _plain(getattr(rule, name)) for name in figures}
+
+
+def _shown(value: Decimal | int | None) -> Decimal | int | None:
+    return _plain(value) if isinstance(value, Decimal) else value
 
 
 def _plain(value: Decimal) -> Decimal:

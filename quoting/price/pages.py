@@ -57,6 +57,7 @@ def _save(request: MemberRequest, filled: PriceForms) -> list[Problem] | None:
             rules=filled.read_rules(),
             settings=filled.read_terms(),
             taxes=filled.read_taxes(),
+            bills=filled.read_bills(),
             by=request.member.user,
             at=timezone.now(),
         )

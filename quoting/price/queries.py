@@ -1,11 +1,13 @@
 """How a firm prices, read from its rows into the values that the engine takes."""
 
+from dataclasses import fields
 from decimal import Decimal
 
 from labour.engine.refusal import Refusal
 from labour.firm.models import Firm, Worker
 from quoting.engine.pricing.money import ZERO, to_cents
 from quoting.engine.pricing.values import Category, CategoryRule, Method, PricePolicy, SalesTax
+from quoting.price.checks import BillTerms
 from quoting.price.models import CategoryRuleRow, PriceSettings, SalesTaxRow
 
 
@@ -33,6 +35,11 @@ def get_milestones(firm: Firm) -> tuple[tuple[str, Decimal], ...]:
 def milestones_of(settings: PriceSettings) -> tuple[tuple[str, Decimal], ...]:
     """The payments that the row holds: name and percent of the total."""
     return tuple((part["name"], Decimal(part["percent"])) for part in settings.milestones)
+
+
+def bill_terms_of(settings: PriceSettings) -> BillTerms:
+    """How the row says that days are counted and bills are made."""
+    return BillTerms(**{field.name: getattr(settings, field.name) for field in fields(BillTerms)})
 
 
 def get_rules(firm: Firm) -> dict[Category, CategoryRule]:

@@ -40,6 +40,17 @@ class MilestoneIn(Body):
     percent: DecimalText
 
 
+class BillTermsIn(Body):
+    """How days are counted and bills made. deposit_cap_*: null for no cap."""
+
+    crew_size: int
+    day_hours: DecimalText
+    payment_days: int
+    retainage_percent: DecimalText
+    deposit_cap_percent: DecimalText | None
+    deposit_cap_amount: Amount | None
+
+
 class PriceSettingsIn(Body):
     """How the firm makes its prices, whole. rules: one a category."""
 
@@ -51,6 +62,7 @@ class PriceSettingsIn(Body):
     show_line_amounts: bool = Field(description="Whether the client sees an amount for each line")
     terms: str
     milestones: list[MilestoneIn] = Field(max_length=MOST_MILESTONES)
+    bills: BillTermsIn | None = Field(None, description="null keeps how days are counted and bills made")
 
 
 class ExampleIn(Body):
@@ -94,6 +106,17 @@ class MilestoneOut(Schema):
     percent: DecimalText
 
 
+class BillTermsOut(Schema):
+    """How days are counted and bills made."""
+
+    crew_size: int
+    day_hours: DecimalText
+    payment_days: int
+    retainage_percent: DecimalText
+    deposit_cap_percent: DecimalText | None
+    deposit_cap_amount: Amount | None
+
+
 class PriceSettingsOut(Schema):
     """How the firm makes its prices; what is read here can be changed and sent back."""
 
@@ -105,3 +128,4 @@ class PriceSettingsOut(Schema):
     show_line_amounts: bool
     terms: str
     milestones: list[MilestoneOut]
+    bills: BillTermsOut

@@ -1,6 +1,7 @@
 """Changing how a firm makes its prices."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -12,15 +13,17 @@ from labour.firm.models import AuditLine, Firm, User
 from quoting.engine.pricing.values import Category, CategoryRule, SalesTax
 from quoting.price import starting
 from quoting.price.checks import (
+    BillTerms,
     QuoteTerms,
     column_problems,
     first_of_each_field,
+    problems_of_bills,
     problems_of_rules,
     problems_of_taxes,
     problems_of_terms,
 )
 from quoting.price.models import CategoryRuleRow, PriceSettings, SalesTaxRow
-from quoting.price.queries import get_price_settings, get_rules, list_taxes
+from quoting.price.queries import bill_terms_of, get_price_settings, get_rules, list_taxes
 
 
 class CannotSavePriceSettings(Refusal):
@@ -50,17 +53,23 @@ def save_price_settings(
     rules: Mapping[Category, CategoryRule],
     settings: QuoteTerms,
     taxes: Sequence[SalesTax],
+    bills: BillTerms | None = None,
     by: User | None,
     at: datetime,
 ) -> PriceSettings:
-    """Replace rules, taxes and terms, all or nothing. Raise `CannotSavePriceSettings` with every problem."""
+    """Replace rules, taxes and terms, all or nothing; bills: None leaves how it bills as it is.
+
+    Raise `CannotSavePriceSettings` with every problem.
+    """
     row = PriceSettings.objects.select_for_update().get(pk=get_price_settings(firm).pk)
     before = _snapshot(row)
     _fill(row, settings)
+    for name, value in asdict(bills or bill_terms_of(row)).items():
+        setattr(row, name, value)
     rule_rows = {category: _rule_row(firm, category, rule) for category, rule in rules.items()}
     tax_rows = [_tax_row(firm, place, tax) for place, tax in enumerate(taxes)]
     problems = [*problems_of_rules(rules), *problems_of_taxes(rules, taxes), *problems_of_terms(settings)]
-    problems += column_problems(row, "")
+    problems += problems_of_bills(bill_terms_of(row)) + column_problems(row, "")
     for category, rule_row in rule_rows.items():
         problems += column_problems(rule_row, f"{category}.")
     for place, tax_row in enumerate(tax_rows):
@@ -118,6 +127,7 @@ def _snapshot(row: PriceSettings) -> dict[str, Any]:
     names = ("plumber_cost", "electrician_cost", "valid_days", "show_line_amounts", "terms")
     return {
         **{name: str(getattr(row, name)) for name in names},
+        **{name: str(value) for name, value in asdict(bill_terms_of(row)).items()},
         "milestones": row.milestones,
         "rules": {category.value: _rule_text(rule) for category, rule in get_rules(row.firm).items()},
         "taxes": {tax.name: _tax_text(tax) for tax in list_taxes(row.firm)},

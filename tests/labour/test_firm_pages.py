@@ -10,7 +10,13 @@ from labour.firm.models import ApiToken, Firm, Membership, Role, User, Worker
 from tests.makers import make_firm, make_member, make_worker
 
 pytestmark = pytest.mark.django_db
-LETTERHEAD = {"name": "Harbor Lane Baths", "paper": "letter", "units": "us", "currency": "USD"}
+LETTERHEAD = {
+    "name": "Harbor Lane Baths",
+    "paper": "letter",
+    "units": "us",
+    "currency": "USD",
+    "country": "US",
+}
 WORKER = {"name": "Sam Okafor", "trade": "tile", "wage": "30.00", "burden_percent": "30"}
 
 

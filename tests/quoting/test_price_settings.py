@@ -8,10 +8,11 @@ import pytest
 
 from labour.firm.models import AuditLine, Firm
 from quoting.engine.pricing.values import Category, CategoryRule, Method, SalesTax
-from quoting.price.checks import QuoteTerms
+from quoting.price.checks import BillTerms, QuoteTerms
 from quoting.price.queries import (
     NoPriceSettings,
     NoWorkers,
+    bill_terms_of,
     get_milestones,
     get_price_policy,
     get_price_settings,
@@ -44,10 +45,16 @@ def firm() -> Firm:
     return firm
 
 
-def save(firm: Firm, *taxes: SalesTax, rule: CategoryRule | None = None, **terms: Any) -> None:
+def save(
+    firm: Firm,
+    *taxes: SalesTax,
+    rule: CategoryRule | None = None,
+    bills: BillTerms | None = None,
+    **terms: Any,
+) -> None:
     """Save the starting rules with one detail changed."""
-    rules = START_RULES | ({LABOUR: rule} if rule else {})
-    save_price_settings(firm=firm, rules=rules, settings=replace(TERMS, **terms), taxes=taxes, by=None, at=AT)
+    given = {"rules": START_RULES | ({LABOUR: rule} if rule else {}), "settings": replace(TERMS, **terms)}
+    save_price_settings(firm=firm, **given, taxes=taxes, bills=bills, by=None, at=AT)
 
 
 def everything(firm: Firm) -> tuple[object, ...]:
@@ -200,3 +207,13 @@ def test_the_audit_line_names_who_saved(firm: Firm) -> None:
 
     line = AuditLine.objects.of(firm).get()
     assert (line.by, line.at, line.action) == (owner, AT, "save price settings")
+
+
+def test_how_the_firm_bills_is_kept_and_a_cap_above_the_contract_is_refused(firm: Firm) -> None:
+    bills = BillTerms(crew_size=3, deposit_cap_percent=Decimal(10), payment_days=7)
+
+    save(firm, bills=bills)
+    with pytest.raises(CannotSavePriceSettings, match="deposit_cap_percent"):
+        save(firm, bills=replace(bills, deposit_cap_percent=Decimal(101)))
+
+    assert bill_terms_of(get_price_settings(firm)) == bills

@@ -60,7 +60,7 @@ def owner(body: Mapping[str, Any] | None = None, **takes: str) -> Gate:
 
 
 # What real forms send. Each changes something when the firm's own owner sends it, which the walk checks.
-_LETTERHEAD = {"name": "Taken over", "paper": "a4", "units": "us", "currency": "USD"}
+_LETTERHEAD = {"name": "Taken over", "paper": "a4", "units": "us", "currency": "USD", "country": "US"}
 _WORKER = {"name": "Taken over", "wage": "30", "burden_percent": "20"}
 _TASK = {
     "name": "Taken over", "client_text": "Taken over", "rate": "1", "rate_low": "1", "rate_high": "1",
