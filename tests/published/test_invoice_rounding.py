@@ -1,8 +1,7 @@
 """Sums and rounding of a document with taxes.
 
 Source: EN 16931 business rules, as published with its validation files and example invoices. Rows C32–C39,
-C41, C42 and C45. C36 (due = total − prepaid) belongs to invoices, which quotes do not have; its figures
-are in C41.
+C41, C42 and C45. There is no rounding amount (C36) here: every figure is in whole cents already.
 
 C39: the published check of BR-CO-17 lets a tax be up to one whole currency unit off, so passing it does
 not prove the cent. Here every cent is asserted.
@@ -10,12 +9,14 @@ not prove the cent. Here every cent is asserted.
 
 from decimal import Decimal
 
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
+from quoting.engine.billing.ledger import Ledger, bill, pay
 from quoting.engine.pricing.build_up import build_price
 from quoting.engine.pricing.money import to_cents
 from quoting.engine.pricing.values import Category, CostLine, Discount, Price
+from tests.quoting.billing_makers import make_amounts
 from tests.quoting.costs import make_line, make_policy, make_tax
 
 LABOUR, MATERIAL, PERMIT = Category.LABOUR, Category.MATERIAL, Category.PERMIT
@@ -67,6 +68,27 @@ def test_c37_a_tax_is_its_base_times_rate_rounded_once(lines: list[CostLine]) ->
         assert abs(tax.amount - exact) <= Decimal("0.005")
 
 
+def test_c36_due_is_the_total_with_tax_less_what_is_prepaid() -> None:
+    # The figures of C41: 1801.78 with tax, prepaid 1000.00, due 801.78.
+    invoice = make_amounts({LABOUR: "1460.50", MATERIAL: "1.00", PERMIT: "-25.00"}, *TAXES)
+    ledger, issued = bill(Ledger(invoice), "I-0001", Decimal("1801.78"))
+
+    paid = pay(ledger, {"I-0001": Decimal("1000.00")})
+
+    assert issued.open == Decimal("1801.78")
+    assert paid.bills[0].open == paid.account.owed == Decimal("801.78")
+
+
+@given(AMOUNTS.map(Decimal).filter(bool), st.integers(1, 100))
+def test_c36_holds_of_any_total_and_any_prepayment(net: Decimal, percent: int) -> None:
+    invoice = make_amounts({LABOUR: str(net)}, *TAXES)
+    ledger, _ = bill(Ledger(invoice), "I-0001", invoice.total)
+    prepaid = to_cents(invoice.total * percent / 100)
+    assume(prepaid)
+
+    assert pay(ledger, {"I-0001": prepaid}).account.owed == invoice.total - prepaid
+
+
 def test_c37_a_tax_is_worked_on_the_category_not_on_the_line() -> None:
     lines = [make_line({MATERIAL: "0.10"}) for _ in range(3)]
 
@@ -90,8 +112,6 @@ def test_c41_the_second_example_invoice_adds_up_to_the_cent() -> None:
     assert [str(tax.amount) for tax in price.taxes] == ["365.13", "0.15", "0.00"]
     assert sum(tax.amount for tax in price.taxes) == Decimal("365.28")
     assert (price.subtotal, price.total) == (Decimal("1436.50"), Decimal("1801.78"))
-    # Prepaid 1000.00 leaves 801.78 due (C36).
-    assert price.total - Decimal("1000.00") == Decimal("801.78")
 
 
 def test_c42_a_half_cent_goes_up_where_bankers_rounding_would_go_down() -> None:
