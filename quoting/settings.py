@@ -6,6 +6,7 @@ from pathlib import Path
 import dj_database_url
 import fontpkg_barlow
 import fontpkg_zilla_slab
+from django.core.exceptions import ImproperlyConfigured
 from django.utils.csp import CSP
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -111,9 +112,30 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
 
-MAILERS = {
-    "default": {"BACKEND": os.environ.get("EMAIL_BACKEND", "django.core.mail.backends.console.EmailBackend")}
-}
+
+def _mailer() -> dict[str, object]:
+    """The mail server of the environment; without one, letters are written to files beside the data."""
+    if os.environ.get("EMAIL_BACKEND"):
+        return {"BACKEND": os.environ["EMAIL_BACKEND"]}
+    if not os.environ.get("EMAIL_HOST"):
+        files = "django.core.mail.backends.filebased.EmailBackend"
+        return {"BACKEND": files, "OPTIONS": {"file_path": DATA_DIR / "letters"}}
+    tls = os.environ.get("EMAIL_TLS", "starttls")
+    if tls not in ("starttls", "ssl", "none"):
+        raise ImproperlyConfigured(f"EMAIL_TLS must be starttls, ssl or none, not {tls!r}.")
+    options = {
+        "host": os.environ["EMAIL_HOST"],
+        "port": int(os.environ["EMAIL_PORT"]) if os.environ.get("EMAIL_PORT") else None,
+        "username": os.environ.get("EMAIL_USER"),
+        "password": os.environ.get("EMAIL_PASSWORD"),
+        "use_tls": tls == "starttls",
+        "use_ssl": tls == "ssl",
+        "timeout": 20,
+    }
+    return {"BACKEND": "django.core.mail.backends.smtp.EmailBackend", "OPTIONS": options}
+
+
+MAILERS = {"default": _mailer()}
 DEFAULT_FROM_EMAIL = os.environ.get("DEFAULT_FROM_EMAIL", "office@example.com")
 
 LANGUAGE_CODE = "en-us"
@@ -151,4 +173,6 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 2_000_000
 # Twenty rooms on one form come to about 2,000 fields.
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5_000
 ROOMS_FILE_LIMIT = 1_000_000
+# A folder with <firm's id>.p12 and <firm's id>.password for each firm that seals its papers.
+SEALS = Path(os.environ["SCREEDBOOK_SEALS"]) if os.environ.get("SCREEDBOOK_SEALS") else None
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

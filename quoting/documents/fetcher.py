@@ -1,7 +1,9 @@
-"""What a paper may load while it is made: the bundled fonts, from memory, and nothing else.
+"""What a paper may load while it is made: the bundled fonts and its own pictures, from memory, no more.
 
 Import this module only where a paper is made: it loads WeasyPrint.
 """
+
+from collections.abc import Mapping
 
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
@@ -9,14 +11,20 @@ from quoting.documents.fonts import read_fonts
 
 
 class OnlyBundled(URLFetcher):  # type: ignore[misc]
-    """Serves the bundled fonts; refuses every other address, whatever its scheme."""
+    """Serves the bundled fonts, and the pictures of one paper; refuses any other address of any scheme.
 
-    def __init__(self) -> None:
+    pictures: JPEGs by name; a paper shows them as "picture:<name>".
+    """
+
+    def __init__(self, pictures: Mapping[str, bytes] | None = None) -> None:
         super().__init__(allowed_protocols=(), allow_redirects=False, fail_on_errors=False)
-        self._files = read_fonts()
+        fonts = {address: (content, "font/ttf") for address, content in read_fonts().items()}
+        shown = {f"picture:{name}": (content, "image/jpeg") for name, content in (pictures or {}).items()}
+        self._files = fonts | shown
 
     def fetch(self, url: str, headers: object = None) -> URLFetcherResponse:
-        """The font of this address. ValueError for anything else."""
+        """The font or picture of this address. ValueError for anything else."""
         if url not in self._files:
             raise ValueError(f"papers load nothing from outside: {url[:80]}")
-        return URLFetcherResponse(url, self._files[url], {"Content-Type": "font/ttf"})
+        content, kind = self._files[url]
+        return URLFetcherResponse(url, content, {"Content-Type": kind})

@@ -30,12 +30,18 @@ def render_html(template: str, context: Mapping[str, Any]) -> str:
 
 
 def render_paper(
-    template: str, context: Mapping[str, Any], *, paper: str, attachments: Sequence[Attached] = ()
+    template: str,
+    context: Mapping[str, Any],
+    *,
+    paper: str,
+    attachments: Sequence[Attached] = (),
+    pictures: Mapping[str, bytes] | None = None,
 ) -> bytes:
     """The paper as PDF. paper: "letter" or "a4". context["at"], if given, becomes the date in the file.
 
+    pictures: JPEGs by name, which the template shows by `<img src="picture:<name>" alt="…">`.
     The same template, context and paper give the same bytes. Raise CannotRender rather than leave a gap.
     """
     moment: datetime | None = context.get("at")
     html = render_html(template, context)
-    return render_pdf(html, paper=paper, at=moment, attachments=attachments)
+    return render_pdf(html, paper=paper, at=moment, attachments=attachments, pictures=pictures)

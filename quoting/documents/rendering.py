@@ -8,7 +8,7 @@ about is a refusal, so that no paper has a silent gap. The library is loaded wit
 import atexit
 import hashlib
 import logging
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from functools import cache
@@ -29,6 +29,7 @@ PAPERS = {"letter": "letter", "a4": "A4"}
 STYLE_SHEET = Path(__file__).parent / "paper.css"
 # Names of their own, so that no font of the same name on the machine is taken instead.
 _FAMILIES = ("Barlow Paper", "Zilla Slab Paper")
+_JPEG = b"\xff\xd8\xff"
 
 
 class CannotRender(Refusal):
@@ -103,25 +104,47 @@ def _load_library() -> None:
 
 
 def render_pdf(
-    html: str, *, paper: str, at: datetime | None = None, attachments: Sequence[Attached] = ()
+    html: str,
+    *,
+    paper: str,
+    at: datetime | None = None,
+    attachments: Sequence[Attached] = (),
+    pictures: Mapping[str, bytes] | None = None,
 ) -> bytes:
     """The PDF of a page of HTML. paper: "letter" or "a4". at: the moment written into the file as its date.
 
-    Raise CannotRender when anything is missing: a library, a resource, a character, the title or language.
+    pictures: JPEGs by name, shown by `<img src="picture:<name>" alt="…">`. Raise CannotRender when anything
+    is missing: a library, a resource, a character, the title or language.
     """
     _load_library()
+    _refuse_other_pictures(pictures or {})
     with _refusing_warnings():
-        return _render(html, paper, at, attachments)
+        return _render(html, paper, at, attachments, pictures)
 
 
-def _render(html: str, paper: str, at: datetime | None, attachments: Sequence[Attached]) -> bytes:
+def _refuse_other_pictures(pictures: Mapping[str, bytes]) -> None:
+    """Only JPEGs: another kind could be a drawing that loads or holds what it likes."""
+    for name, content in pictures.items():
+        if not content.startswith(_JPEG):
+            raise CannotRender(Problem("pictures", f"{name} must be a JPEG"))
+
+
+def _render(
+    html: str,
+    paper: str,
+    at: datetime | None,
+    attachments: Sequence[Attached],
+    pictures: Mapping[str, bytes] | None,
+) -> bytes:
     from weasyprint import HTML
     from weasyprint.urls import FatalURLFetchingError, URLFetchingError
 
+    from quoting.documents.fetcher import OnlyBundled
     from quoting.documents.finishing import write_objects_once
     from quoting.documents.metadata import mark_accessible
 
-    fetcher, css, fonts = _press(paper)
+    bundled, css, fonts = _press(paper)
+    fetcher = OnlyBundled(pictures) if pictures else bundled
     options = {"pdf_variant": "pdf/a-3a", "attachments": [_attach(file, fetcher) for file in attachments]}
     try:
         page = HTML(string=html, url_fetcher=fetcher)

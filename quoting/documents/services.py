@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
@@ -27,6 +27,7 @@ class Draft:
     """A paper to be issued. kind, number: what it is called; together once a firm.
 
     context: plain values, as JSON holds them; dates as ISO text. attachments: files that travel inside.
+    pictures: JPEGs by name, which the template shows as "picture:<name>"; they are not kept beside the paper.
     """
 
     kind: str
@@ -34,6 +35,7 @@ class Draft:
     template: str
     context: Mapping[str, Any]
     attachments: tuple[Attached, ...] = ()
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
 
 
 @transaction.atomic
@@ -60,7 +62,11 @@ def issue_paper(*, firm: Firm, draft: Draft, at: datetime) -> IssuedPaper:
         raise CannotIssuePaper(Problem("number", f"{draft.kind} {draft.number} has been issued already"))
     context = as_stored(draft.context)
     plain = render_paper(
-        draft.template, context | {"at": at}, paper=firm.paper, attachments=draft.attachments
+        draft.template,
+        context | {"at": at},
+        paper=firm.paper,
+        attachments=draft.attachments,
+        pictures=draft.pictures,
     )
     sealed = seal(firm, plain)
     return IssuedPaper.objects.create(
