@@ -25,7 +25,8 @@ class ScopeLine:
     quantity that the stated price is worked out for.
     when: expression that must hold ("tub_count > 0 and wall_tile == 'large'"); empty means always.
     option: name of the option that the line belongs to; empty means part of the base scope.
-    unless: name of the option that takes the line's place: when it is taken, the line goes.
+    unless: name of the option that takes the line's place: when it is taken, the line goes. Several names
+    with ";" between them: each of those options takes its place, so that they exclude each other.
     """
 
     key: str
@@ -35,6 +36,11 @@ class ScopeLine:
     when: str = ""
     option: str = ""
     unless: str = ""
+
+    @property
+    def replaced_by(self) -> tuple[str, ...]:
+        """Names of the options that take the line's place."""
+        return tuple(dict.fromkeys(name.strip() for name in self.unless.split(";") if name.strip()))
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,6 +109,9 @@ QUANTITIES: tuple[Quantity, ...] = (
     Quantity("opening_casing_length", _L, "Casing around doors and windows, one side"),
     Quantity("room_count", _C, "This room: one"),
     Quantity("storeys_to_carry", _C, "Flights of stairs between the room and the street"),
+    Quantity("opened_area", _A, "What a change order found: its measured extent as an area"),
+    Quantity("opened_length", _L, "What a change order found: its measured extent as a length"),
+    Quantity("opened_count", _C, "What a change order found: its measured extent as a count"),
 )
 
 _TILE_WALL = ("none", "small", "medium", "large", "mosaic-sheet", "penny-round", "glass-mosaic", "stone")

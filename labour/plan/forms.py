@@ -13,7 +13,7 @@ from labour.engine.refusal import Refusal
 from labour.engine.scope import LineKind, ScopeLine
 
 _KINDS = [(LineKind.TASK, "Work"), (LineKind.ITEM, "Item"), (LineKind.UNIT_PRICE, "Unit price")]
-_PLACE = re.compile(r" line (\d+) (code|quantity|when|option)$")
+_PLACE = re.compile(r" line (\d+) (code|quantity|when|option|unless)$")
 
 
 def _text(label: str, longest: int, *, required: bool = True) -> forms.CharField:
@@ -31,12 +31,13 @@ class LineForm(forms.Form):
     quantity = _text("Quantity", 300)
     when = _text("When", 300, required=False)
     option = _text("Option", 120, required=False)
+    unless = _text("Unless", 120, required=False)
 
     def to_line(self) -> ScopeLine:
         """The row as a scope line."""
         given = self.cleaned_data
-        kind = LineKind(given["kind"])
-        return ScopeLine("", kind, given["code"], given["quantity"], given["when"], given["option"])
+        texts = {name: given[name] for name in ("code", "quantity", "when", "option", "unless")}
+        return ScopeLine("", LineKind(given["kind"]), **texts)
 
 
 if TYPE_CHECKING:
@@ -78,7 +79,7 @@ LineTable = cast(type[LineRows], forms.formset_factory(LineForm, formset=LineRow
 
 def initial_rows(lines: Iterable[ScopeLine]) -> list[dict[str, str]]:
     """The lines as the table shows them at first."""
-    names = ("kind", "code", "quantity", "when", "option")
+    names = ("kind", "code", "quantity", "when", "option", "unless")
     return [{name: str(getattr(line, name)) for name in names} for line in lines]
 
 

@@ -19,7 +19,7 @@ SHIPPED = Path(__file__).resolve().parents[2] / "fixtures" / "scopes"
 _CODES = {"task": LineKind.TASK, "item": LineKind.ITEM, "unit_price": LineKind.UNIT_PRICE}
 _TEMPLATE_KEYS = {"name", "summary", "exclusions", "include", "line"}
 _PART_KEYS = {"exclusions", "include", "line"}
-_LINE_KEYS = {*_CODES, "quantity", "when", "option"}
+_LINE_KEYS = {*_CODES, "quantity", "when", "option", "unless"}
 _LINE_HEADER = re.compile(r"^\s*\[\[\s*line\s*\]\]", re.MULTILINE)
 _SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
@@ -138,13 +138,13 @@ def _read_line(reader: _Reader, row: object, at: str) -> None:
     codes = row.keys() & _CODES.keys()
     unknown = row.keys() - _LINE_KEYS
     if unknown or len(codes) != 1 or "quantity" not in row:
-        wanted = "needs one of task, item, unit_price, then quantity; when and option if wanted"
+        wanted = "needs one of task, item, unit_price, then quantity; when, option and unless if wanted"
         reader.problems.append(Problem(at, f"{wanted}; it has {', '.join(sorted(row)) or 'nothing'}"))
         return
     key = codes.pop()
     _check_expressions(reader, row, at)
-    line = ScopeLine("", _CODES[key], row[key], row["quantity"], row.get("when", ""), row.get("option", ""))
-    reader.lines.append(line)
+    further = {name: row[name] for name in ("when", "option", "unless") if name in row}
+    reader.lines.append(ScopeLine("", _CODES[key], row[key], row["quantity"], **further))
 
 
 def _check_expressions(reader: _Reader, row: dict[str, str], at: str) -> None:

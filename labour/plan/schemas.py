@@ -17,6 +17,7 @@ class TemplateLineIn(Body):
     quantity: str = Field(description="Expression over the words of /vocabulary", examples=["floor_area"])
     when: str = Field("", description="Expression that must hold; empty means always")
     option: str = Field("", description="Option that the line belongs to; empty means the base scope")
+    unless: str = Field("", description="Option that takes the line's place; several with ; between them")
 
 
 class TemplateLinesIn(Body):
@@ -41,6 +42,7 @@ class TemplateLineOut(Schema):
     quantity: str
     when: str
     option: str
+    unless: str
 
 
 class TemplateRowOut(Schema):

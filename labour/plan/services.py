@@ -13,15 +13,12 @@ from django.db import transaction
 
 from labour.engine.refusal import Problem, Refusal
 from labour.engine.scope import ScopeLine, ScopeTemplate
-from labour.engine.scoping import check_template
 from labour.engine.tasks import Task
 from labour.firm.models import AuditLine, Firm, User
+from labour.plan.checks import problems_of
 from labour.plan.models import TemplateLineRow, TemplateRow
 from labour.plan.queries import get_template
 
-MOST_LINES = 190
-"""So many lines still fit one form."""
-_LONGEST = {"code": 40, "option": 120}
 _SLUG = r"[a-z0-9]+(-[a-z0-9]+)*"
 
 
@@ -45,7 +42,7 @@ def load_templates(
 
     Those it has stay as they are. items: codes of the catalogue. tasks: of the rate book, by code.
     """
-    problems = [problem for template in templates for problem in _problems_of(template, tasks, items)]
+    problems = [problem for template in templates for problem in problems_of(template, tasks, items)]
     if problems:
         raise CannotLoadTemplates(*problems)
     known = set(TemplateRow.objects.of(firm).values_list("slug", flat=True))
@@ -86,12 +83,12 @@ def change_template_lines(
     """Put these lines in place of the template's lines, in this order.
 
     The audit line keeps the lines that went and came. Quotes already made keep what they were made with.
-    Problems are named "<slug> line <number from 1> <code|quantity|when|option>".
+    Problems are named "<slug> line <number from 1> <code|quantity|when|option|unless>".
     """
     before = get_template(firm, slug)
     row = TemplateRow.objects.of(firm).select_for_update().get(slug=slug)
     after = ScopeTemplate(slug, row.name, row.summary, tuple(lines), before.exclusions)
-    problems = _problems_of(after, tasks, items)
+    problems = problems_of(after, tasks, items)
     if problems:
         raise CannotChangeTemplate(*problems)
     row.lines.all().delete()
@@ -103,22 +100,6 @@ def change_template_lines(
     }
     _write_audit(row, "change template", detail, at, by)
     return row
-
-
-def _problems_of(template: ScopeTemplate, tasks: Mapping[str, Task], items: Collection[str]) -> list[Problem]:
-    problems = list(check_template(template, tasks, items))
-    if len(template.lines) > MOST_LINES:
-        message = (
-            f"has {len(template.lines)} lines; at most {MOST_LINES} are kept. Split the template in two."
-        )
-        problems.append(Problem(template.slug, message))
-    for number, line in enumerate(template.lines, start=1):
-        place = f"{template.slug} line {number}"
-        for part, longest in _LONGEST.items():
-            text = getattr(line, part)
-            if len(text) > longest or "\0" in text:
-                problems.append(Problem(f"{place} {part}", f"write at most {longest} plain characters"))
-    return problems
 
 
 def _refuse_copy(firm: Firm, slug: str, name: str) -> None:
@@ -154,6 +135,7 @@ def _line_rows(row: TemplateRow, lines: Sequence[ScopeLine]) -> list[TemplateLin
             quantity=line.quantity,
             when=line.when,
             option=line.option,
+            unless=line.unless,
         )
         for position, line in enumerate(lines, start=1)
     ]

@@ -8,12 +8,18 @@ from typing import Any
 from labour.engine.cautions import GENERAL_CAUTION, cautions_for
 from quoting.engine.estimate import Estimate
 from quoting.engine.materials.values import Purchase
+from quoting.engine.options_view import CREW_DAY, excludes_of, working_days
 from quoting.engine.pricing.options import OptionPrice
 from quoting.engine.pricing.values import Category, PricedLine, TaxAmount
 
 
-def client_view_of(estimate: Estimate, *, year_built: int | None) -> dict[str, Any]:
-    """Phases with their lines and amounts, totals, options, allowances, cautions."""
+def client_view_of(
+    estimate: Estimate, *, year_built: int | None, crew_day: Decimal = CREW_DAY
+) -> dict[str, Any]:
+    """Phases with their lines and amounts, totals, options, allowances, cautions.
+
+    crew_day: labour-hours that the crew works in a day.
+    """
     price = estimate.price
     return {
         "rooms": [room.name for room in estimate.rooms],
@@ -22,7 +28,7 @@ def client_view_of(estimate: Estimate, *, year_built: int | None) -> dict[str, A
         "subtotal": str(price.subtotal),
         "taxes": [_tax(tax) for tax in price.taxes],
         "total": str(price.total),
-        "options": [_option(option) for option in estimate.options],
+        "options": [_option(option, estimate, crew_day) for option in estimate.options],
         "allowances": _allowances(estimate.purchases),
         "unit_prices": [
             {"description": unit.description, "unit": unit.unit, "price": str(unit.price)}
@@ -72,15 +78,24 @@ def _tax(tax: TaxAmount) -> dict[str, str]:
     return {"name": tax.name, "base": str(tax.base), "rate": str(tax.rate), "amount": str(tax.amount)}
 
 
-def _option(option: OptionPrice) -> dict[str, Any]:
+def _option(option: OptionPrice, estimate: Estimate, crew_day: Decimal) -> dict[str, Any]:
+    """What the client may tick. days: working days that it adds to the job."""
     return {
         "name": option.name,
+        "kind": "alternate" if option.replaced else "option",
         "amount": str(option.subtotal),
         "tax": str(option.total - option.subtotal),
         "total": str(option.total),
         "missing": any(priced.missing for priced in option.lines),
-        "lines": list(dict.fromkeys(priced.line.description for priced in option.lines)),
+        "lines": _descriptions(option.lines),
+        "replaces": _descriptions(option.replaced),
+        "excludes": excludes_of(option, estimate),
+        "days": working_days(option, estimate, crew_day),
     }
+
+
+def _descriptions(lines: Iterable[PricedLine]) -> list[str]:
+    return list(dict.fromkeys(priced.line.description for priced in lines))
 
 
 def _allowances(purchases: Iterable[Purchase]) -> list[dict[str, str]]:

@@ -16,8 +16,8 @@ from quoting.engine.materials.catalogue import Catalogue
 from quoting.engine.materials.packs import buy
 from quoting.engine.materials.values import Purchase
 from quoting.engine.pricing.build_up import build_price
-from quoting.engine.pricing.options import OptionPrice, build_options
-from quoting.engine.pricing.values import CostLine, Discount, Price, PricePolicy, SalesTax
+from quoting.engine.pricing.options import OptionPrice, build_options, take_back
+from quoting.engine.pricing.values import CostLine, Discount, Price, PricedLine, PricePolicy, SalesTax
 from quoting.engine.unit_prices import UnitPrice, unit_prices_of
 from quoting.engine.work_line import WorkLine
 from quoting.engine.works import AddedWork, lines_of_rooms, uses_of
@@ -60,7 +60,10 @@ class Changes:
 
 @dataclass(frozen=True, slots=True)
 class Estimate:
-    """Everything that was worked out. hours: per line key. own: the crew's plan; bought: licensed trades."""
+    """Everything that was worked out. hours: per line key. own: the crew's plan; bought: licensed trades.
+
+    options: of those not taken; works tells by `unless` which of them take a line's place.
+    """
 
     rooms: tuple[RoomFigures, ...]
     works: tuple[WorkLine, ...]
@@ -93,7 +96,8 @@ def estimate(
     optional = plan(_planned([w for w in works if w.option]))
     hours = {answer.key: answer for part in (own, bought, optional) for answer in part.tasks}
     purchases = buy(uses_of(base, books.catalogue), books.catalogue.materials)
-    cost_lines = _cost_lines(base, hours, purchases, books)
+    price = build_price(_cost_lines(base, hours, purchases, books), books.policy, discount)
+    option_lines = _option_lines(works, hours, books)
     return Estimate(
         rooms=tuple(room.figures for room in rooms),
         works=works,
@@ -101,8 +105,8 @@ def estimate(
         own=own,
         bought=bought,
         purchases=purchases,
-        price=build_price(cost_lines, books.policy, discount),
-        options=build_options(_option_lines(works, hours, books), books.policy),
+        price=price,
+        options=build_options(option_lines, books.policy, _replaced(base, price)),
         unit_prices=unit_prices_of([line for line in lines if line.is_unit_price], books, plan),
         sales_taxes=books.policy.taxes,
         cautions=frozenset(code for line in works if line.task for code in line.task.cautions),
@@ -142,3 +146,13 @@ def _option_lines(works: Sequence[WorkLine], hours: Mapping[str, TaskHours], boo
         purchases = buy(uses_of(chosen, books.catalogue), books.catalogue.materials)
         lines += _cost_lines(chosen, hours, purchases, books)
     return lines
+
+
+def _replaced(base: Sequence[WorkLine], price: Price) -> dict[str, list[PricedLine]]:
+    """By option, the lines of the base scope whose place it takes, as credits."""
+    credits = take_back(price, {work.key for work in base if work.unless})
+    by_option: dict[str, list[PricedLine]] = {}
+    for work in base:
+        for name in work.unless:
+            by_option.setdefault(name, []).append(credits[work.key])
+    return by_option

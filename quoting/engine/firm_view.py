@@ -1,5 +1,6 @@
 """What only the firm sees of an estimate: hours, costs, margins, packs, and the why of each figure."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
@@ -7,6 +8,7 @@ from labour.engine.hours import TaskHours
 from quoting.engine.billing.amounts import amounts_of
 from quoting.engine.estimate import Estimate
 from quoting.engine.materials.values import Purchase
+from quoting.engine.options_view import hours_of_option
 from quoting.engine.pricing.options import OptionPrice
 from quoting.engine.pricing.values import CategoryTotal, PricedLine, PricedPart
 from quoting.engine.work_line import WorkLine
@@ -30,7 +32,7 @@ def firm_view_of(estimate: Estimate) -> dict[str, Any]:
         "tax_whys": [tax.why.texts() | {"name": tax.name, "amount": str(tax.amount)} for tax in price.taxes],
         "categories": [_category(total) for total in price.categories],
         "amounts": amounts_of(price.nets, price.taxes, estimate.sales_taxes).to_json(),
-        "options": [_option(option, estimate) for option in estimate.options],
+        "options": [_option(option, works, estimate) for option in estimate.options],
         "lines": [
             _line(priced, works[priced.line.key], estimate.hours.get(priced.line.key))
             for priced in price.lines
@@ -48,14 +50,26 @@ def firm_view_of(estimate: Estimate) -> dict[str, Any]:
     }
 
 
-def _option(option: OptionPrice, estimate: Estimate) -> dict[str, Any]:
-    """What an option adds when the client takes it: its money taken apart, and its labour-hours."""
-    hours = [estimate.hours[line.line.key].hours for line in option.lines if line.line.key in estimate.hours]
+def _option(option: OptionPrice, works: Mapping[str, WorkLine], estimate: Estimate) -> dict[str, Any]:
+    """What an option adds when the client takes it: its money taken apart, its labour-hours, its lines.
+
+    replaces: keys of the base lines that go; their hours and money are off. credits: what each gives back.
+    """
     return {
         "name": option.name,
+        "kind": "alternate" if option.replaced else "option",
         "amounts": amounts_of(option.nets, option.taxes, estimate.sales_taxes).to_json(),
-        "hours": str(sum(hours, Decimal(0))),
+        "hours": str(hours_of_option(option, estimate)),
         "lines": [line.line.key for line in option.lines],
+        "replaces": [line.line.key for line in option.replaced],
+        "works": [
+            _line(priced, works[priced.line.key], estimate.hours.get(priced.line.key))
+            for priced in option.lines
+        ],
+        "credits": [
+            {"key": line.line.key, "amount": str(line.amount), "parts": [_part(part) for part in line.parts]}
+            for line in option.replaced
+        ],
     }
 
 
@@ -93,6 +107,7 @@ def _line(priced: PricedLine, work: WorkLine, hours: TaskHours | None) -> dict[s
         "parts": [_part(part) for part in priced.parts],
         "amount": str(priced.amount),
         "missing": priced.missing,
+        "unless": list(work.unless),
     }
 
 

@@ -18,15 +18,16 @@ CONTAINER = "dumpster"
 
 
 def join_alike(lines: Iterable[WorkLine]) -> list[WorkLine]:
-    """The lines with those of one room, code, option and kind made one, so that set-up is counted once.
+    """The lines with those of one room, code, kind and option made one, so that set-up is counted once.
+
+    Lines whose place is taken by different options stay apart.
 
     The quantity is the sum of theirs; the line stands where the first of them stood. A code that comes again
     in its room, in an option or as a unit price, gets a key of its own: "#2" and so on, base scope first.
     """
     alike: dict[tuple[object, ...], list[WorkLine]] = {}
     for line in lines:
-        same = (line.room, line.code, line.task is None, line.option, line.is_unit_price)
-        alike.setdefault(same, []).append(line)
+        alike.setdefault(sameness(line), []).append(line)
     joined = [_join(group) for group in alike.values()]
     keys: dict[int, str] = {}
     used: dict[str, int] = {}
@@ -37,12 +38,17 @@ def join_alike(lines: Iterable[WorkLine]) -> list[WorkLine]:
     return [replace(line, key=keys[place]) for place, line in enumerate(joined)]
 
 
+def sameness(line: WorkLine) -> tuple[object, ...]:
+    """What lines that are joined have in common."""
+    return line.room, line.code, line.task is None, line.option, line.is_unit_price, line.unless
+
+
 def keep_once(lines: Sequence[WorkLine], options: Collection[str]) -> list[WorkLine]:
     """The lines with every item that serves the whole job kept once: on the first room that asks for it,
     with the largest quantity that a room asks for.
 
     options: those taken into the price. An option that is not taken brings such an item only where the base
-    scope has none.
+    scope has none that would stay.
     """
     groups: dict[tuple[str, str], list[WorkLine]] = {}
     for line in lines:
@@ -52,7 +58,7 @@ def keep_once(lines: Sequence[WorkLine], options: Collection[str]) -> list[WorkL
     spare: set[str] = set()
     kept: dict[str, WorkLine] = {}
     for (code, option), group in groups.items():
-        in_base = bool(option) and (code, "") in groups
+        in_base = bool(option) and any(option not in base.unless for base in groups.get((code, ""), ()))
         spare |= {line.key for line in (group if in_base else group[1:])}
         kept[group[0].key] = _largest(group)
     return [kept.get(line.key, line) for line in lines if line.key not in spare]
@@ -92,10 +98,11 @@ def _largest(group: Sequence[WorkLine]) -> WorkLine:
     if len(group) == 1:
         return first
     asked = ", ".join(f"{line.room} {line.quantity}" for line in group)
+    unless = first.unless if all(line.unless == first.unless for line in group) else ()
     quantity = max(line.quantity for line in group)
     why = Why(
         formula="once for the job: the most that one room asks for",
         worked=f"the largest of {asked} = {quantity} {first.unit}",
         source=", ".join(dict.fromkeys(line.why.source for line in group)),
     )
-    return replace(first, quantity=quantity, why=why)
+    return replace(first, quantity=quantity, why=why, unless=unless)

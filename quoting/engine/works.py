@@ -8,12 +8,13 @@ from typing import Protocol
 
 from labour.engine.expressions import parse_condition
 from labour.engine.refusal import Problem, Refusal
-from labour.engine.scope import LineKind, RoomFigures, ScopedLine, ScopeTemplate
+from labour.engine.scope import LineKind, RoomFigures, ScopedLine, ScopeLine, ScopeTemplate
 from labour.engine.scoping import work_in
 from labour.engine.tasks import Task
 from labour.engine.units import from_feet
 from labour.engine.why import Why
-from quoting.engine.joining import join_alike, keep_once, numbered
+from quoting.engine.alternates import check_taken, settle_places
+from quoting.engine.joining import join_alike, keep_once, numbered, sameness
 from quoting.engine.materials.catalogue import Catalogue
 from quoting.engine.materials.consumption import use_of
 from quoting.engine.materials.values import Material, Use
@@ -58,9 +59,11 @@ def lines_of_rooms(rooms: Sequence[ScopedRoom], books: _Books, changes: _Changes
     """Every room's lines in its template's order, each room's added work after them.
 
     Lines that say the same are joined in a room, and items that serve the whole job stand once, before the
-    owner's changes are made: a line left out is left out of the job. Lines of no quantity are dropped.
+    owner's changes are made: a line left out is left out of the job. Lines of no quantity are dropped, and
+    those whose place is taken by an option in the price. Raise OptionsExclude.
     """
-    asked = [line for room in rooms for line in join_alike(_lines_asked(room, books))]
+    asked = settle_places([line for room in rooms for line in join_alike(_lines_asked(room, books))])
+    check_taken(asked, changes.options)
     by_room: dict[str, list[WorkLine]] = {figures.name: [] for figures, _ in rooms}
     for line in keep_once(asked, changes.options):
         by_room[line.room].append(line)
@@ -68,8 +71,16 @@ def lines_of_rooms(rooms: Sequence[ScopedRoom], books: _Books, changes: _Changes
         known = Counter(line.code for line in asked if line.room == figures.name)
         for line in [*by_room[figures.name], *_lines_added(figures, known, books, changes)]:
             changed = _with_changes(line, changes)
-            if changed.quantity > 0 and changed.key not in changes.left_out:
+            if _stands(changed, changes):
                 yield changed
+
+
+def keys_of_lines(room: ScopedRoom, books: _Books) -> list[tuple[ScopeLine, str]]:
+    """The template's lines that apply to the room, each with the key of the line that it is part of."""
+    scoped = work_in(room[1], room[0])
+    asked = list(_lines_asked(room, books))
+    keys = {sameness(line): line.key for line in join_alike(asked)}
+    return [(one.line, keys[sameness(line)]) for one, line in zip(scoped, asked, strict=True)]
 
 
 def _lines_asked(room: ScopedRoom, books: _Books) -> Iterator[WorkLine]:
@@ -90,6 +101,7 @@ def _line_of(scoped: ScopedLine, figures: RoomFigures, subject: Task | Material)
         why=scoped.why,
         option=scoped.line.option,
         is_unit_price=scoped.line.kind is LineKind.UNIT_PRICE,
+        unless=scoped.line.replaced_by,
     )
 
 
@@ -104,6 +116,12 @@ def _lines_added(
         key = numbered(f"{figures.name}/{task.code}", seen[task.code])
         why = Why("added by hand", f"{added.quantity} {task.unit.label}")
         yield WorkLine(key, figures, task, added.quantity, why)
+
+
+def _stands(line: WorkLine, changes: _Changes) -> bool:
+    """Whether there is work to do, and neither the owner nor an option has taken the line out."""
+    is_replaced = any(name in changes.options for name in line.unless)
+    return line.quantity > 0 and line.key not in changes.left_out and not is_replaced
 
 
 def _with_changes(line: WorkLine, changes: _Changes) -> WorkLine:

@@ -1,7 +1,7 @@
 """What the quote routes give."""
 
 from datetime import date, datetime
-from typing import Any
+from typing import Any, Literal
 
 from ninja import Schema
 from pydantic import Field
@@ -38,8 +38,14 @@ class RoomOut(Schema):
     quantities: list[MeasuredOut]
 
 
+Standing = Literal["draft", "sent", "accepted", "declined", "expired", "superseded"]
+
+
 class QuoteRow(Schema):
-    """A quote in a list."""
+    """A quote in a list. standing: today; status says "sent" of an expired one too.
+
+    first_id: the quote that it revises, null when it is the first itself. revision: from 1.
+    """
 
     id: int
     number: str
@@ -47,6 +53,9 @@ class QuoteRow(Schema):
     client: str
     site_id: int
     status: str
+    standing: Standing
+    first_id: int | None
+    revision: int
     total: Amount
     missing_prices: int
     created_at: datetime
@@ -64,6 +73,8 @@ class QuotePage(Schema):
 class QuoteOut(QuoteRow):
     """A quote with every figure, and what was changed by hand. changed_quantities: line key → quantity."""
 
+    decided_at: datetime | None
+    declined_why: str
     options: list[str]
     changed_quantities: dict[str, str]
     left_out: list[str]
@@ -152,3 +163,42 @@ class WorkSheetOut(Schema):
     rooms: list[RoomOut]
     cautions: list[CautionOut]
     general_caution: str
+
+
+class DifferenceOut(Schema):
+    """One thing that is not as it was. before, after: amounts; null where there is none, or no price."""
+
+    change: Literal["added", "removed", "changed"]
+    name: str
+    said: str
+    before: Amount | None
+    after: Amount | None
+    more: Amount
+
+
+class StepOut(Schema):
+    """A step to the total: the lines, discount, subtotal, each tax, the total."""
+
+    name: str
+    before: Amount
+    after: Amount
+    more: Amount
+
+
+class ComparisonOut(Schema):
+    """Two sets of figures side by side. more: after less before. before, after: the totals."""
+
+    before: Amount
+    after: Amount
+    more: Amount
+    lines: list[DifferenceOut]
+    options: list[DifferenceOut]
+    exclusions: list[DifferenceOut]
+    steps: list[StepOut]
+
+
+class RevisionsOut(ComparisonOut):
+    """Two revisions of one quote. earlier, later: their numbers."""
+
+    earlier: str
+    later: str

@@ -26,6 +26,7 @@ from quoting.offer.answers import (
     QuoteRow,
     RoomOut,
     RoomsOut,
+    Standing,
     WorkSheetOut,
 )
 from quoting.offer.drafting import page_of
@@ -42,18 +43,22 @@ from quoting.takeoff.queries import ScopeChoice
 router = Router(tags=["quotes"])
 
 _PDF: dict[str, Any] = {"responses": {200: {"content": {"application/pdf": {}}}}}
-_ROW = tuple(name for name in QuoteRow.model_fields if name not in ("client", "site_id"))
+_ROW = tuple(name for name in QuoteRow.model_fields if name not in ("client", "site_id", "standing"))
 
 
 def row_of(quote: Quote) -> dict[str, Any]:
     """A quote in a list."""
     site = quote.survey.site
-    return {name: getattr(quote, name) for name in _ROW} | {"client": site.client.name, "site_id": site.pk}
+    standing = quote.standing(timezone.localdate())
+    named = {"client": site.client.name, "site_id": site.pk, "standing": standing}
+    return {name: getattr(quote, name) for name in _ROW} | named
 
 
 def whole_of(quote: Quote) -> dict[str, Any]:
     """A quote with every figure, and what was changed by hand."""
     return row_of(quote) | {
+        "decided_at": quote.decided_at,
+        "declined_why": quote.declined_why,
         "options": quote.scope["options"],
         "changed_quantities": quote.changes.get("quantities", {}),
         "left_out": quote.changes.get("left_out", []),
@@ -102,9 +107,12 @@ def price_rooms(request: MemberRequest, body: EstimateIn) -> Any:
 
 @router.get("/quotes", response=QuotePage)
 @only(*OFFICE)
-def get_quotes(request: MemberRequest, before: int | None = None, search: Search = "") -> Any:
+def get_quotes(
+    request: MemberRequest, before: int | None = None, search: Search = "", standing: Standing | None = None
+) -> Any:
     """One page of quotes, newest first; the search looks in title, client and number."""
-    found = list_quotes(request.firm, before=before, search=search.strip())
+    words, on = search.strip(), timezone.localdate()
+    found = list_quotes(request.firm, before=before, search=words, standing=standing or "", on=on)
     return {"quotes": [row_of(quote) for quote in found.rows], "older": found.older}
 
 

@@ -7,11 +7,15 @@ from ninja import Router
 from labour.firm.access import OFFICE, MemberRequest
 from labour.firm.api_access import at_by, only
 from quoting.offer import lines, services
-from quoting.offer.answers import QuoteOut
+from quoting.offer.answers import ComparisonOut, QuoteOut
 from quoting.offer.api import whole_of
+from quoting.offer.comparing import reprice_difference
+from quoting.offer.life_api import comparison_of
+from quoting.offer.life_api import router as life_router
 from quoting.offer.schemas import AddWorkIn, DiscountIn, LineIn, LineKeyIn, OptionsIn
 
 router = Router(tags=["quotes"])
+router.add_router("", life_router)
 
 
 def _asked(request: MemberRequest, quote_id: int) -> dict[str, Any]:
@@ -24,6 +28,13 @@ def _asked(request: MemberRequest, quote_id: int) -> dict[str, Any]:
 def send_quote(request: MemberRequest, quote_id: int) -> Any:
     """Freeze a draft as an offer."""
     return whole_of(services.send_quote(**_asked(request, quote_id)))
+
+
+@router.get("/quotes/{int:quote_id}/price-again", response=ComparisonOut)
+@only(*OFFICE)
+def read_new_prices(request: MemberRequest, quote_id: int) -> Any:
+    """What today's rates and prices would change; nothing is taken."""
+    return comparison_of(reprice_difference(request.firm, quote_id))
 
 
 @router.post("/quotes/{int:quote_id}/price-again", response=QuoteOut)

@@ -19,13 +19,13 @@ from quoting.measure.form_paths import clashes_in, document_from
 from quoting.measure.queries import list_definitions
 from quoting.measure.room_form import form_holds, rooms_form, without_emptied_rows
 from quoting.offer.models import Quote
+from quoting.offer.queries import list_sites_to_choose
 from quoting.offer.rooms_quote import quote_rooms_file
 from quoting.offer.services import QuoteDraft, change_quote, create_quote, draft_of
 from quoting.takeoff.queries import ScopeChoice
 
 _MORE_ROWS = 2
 _CLASH = "This is filled in twice: keep one value, or its parts, and empty the other."
-_MOST_SITES = 500
 
 
 class BadQuoteForm(Refusal):
@@ -84,14 +84,13 @@ class RoomsPage:
     def context(self, problems: Iterable[Problem] = ()) -> dict[str, Any]:
         """What the form's template is given."""
         templates = tuple((template.slug, template.name) for template in list_templates(self.firm))
-        sites = Site.objects.of(self.firm)
         form = rooms_form(self.document, problems, self.spare, templates)
         return {
             "page": self,
             "form": form,
             "rooms": () if self.text else form.rooms,
             "templates": templates,
-            "sites": list(sites.select_related("client").order_by("client__name", "id")[:_MOST_SITES]),
+            "sites": list_sites_to_choose(self.firm),
             "problems": form.problems,
         }
 

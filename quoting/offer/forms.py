@@ -1,6 +1,6 @@
 """Forms on a quote's page."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -8,6 +8,7 @@ from django import forms
 
 from labour.engine.vocabulary import Phase
 from labour.ratebook.models import TaskRow
+from quoting.clients.models import Site
 
 
 class LineForm(forms.Form):
@@ -50,3 +51,42 @@ class AddWorkForm(forms.Form):
             label = f"{task.name} ({task.get_unit_display()})"
             by_phase.setdefault(Phase(task.phase).label, []).append((task.code, label))
         self.fields["task"].choices = list(by_phase.items())  # type: ignore[attr-defined]
+
+
+class CopyForm(forms.Form):
+    """For which house a quote is copied."""
+
+    site = forms.ChoiceField(
+        label="For which house",
+        help_text="The rooms are taken over as they were measured. For another house, measure them again.",
+    )
+
+    def __init__(self, *args: Any, sites: Iterable[Site], site: Site, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.sites = {str(one.pk): one for one in (site, *sites)}
+        choices = [(key, f"{one.client.name}, {one}") for key, one in self.sites.items()]
+        self.fields["site"].choices = choices  # type: ignore[attr-defined]
+        self.fields["site"].initial = str(site.pk)
+
+    def chosen(self) -> Site:
+        """The site."""
+        return self.sites[self.cleaned_data["site"]]
+
+
+class TemplateForm(forms.Form):
+    """The name of a template that is made from a quote. room: "" when all rooms are alike."""
+
+    name = forms.CharField(label="Name of the template", max_length=120)
+    room = forms.ChoiceField(
+        label="As in which room",
+        required=False,
+        help_text="Where rooms follow different templates or were changed differently, choose one.",
+    )
+
+    def __init__(self, *args: Any, rooms: Sequence[str], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        if len(rooms) < 2:
+            del self.fields["room"]
+        else:
+            choices = [("", "All rooms alike"), *((room, room) for room in rooms)]
+            self.fields["room"].choices = choices  # type: ignore[attr-defined]

@@ -1,10 +1,7 @@
 """Pages of a quote: the list, the quote with its whys, its measured rooms, its buying list, its paper."""
 
-from typing import Any
-
-from django.contrib import messages
 from django.http import Http404, HttpResponse
-from django.shortcuts import redirect, render, resolve_url
+from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -13,21 +10,24 @@ from labour.firm.access import EVERYONE, OFFICE, MemberRequest, page
 from labour.ratebook.queries import list_tasks
 from quoting.offer import lines, services
 from quoting.offer.forms import AddWorkForm, DiscountForm, LineForm
-from quoting.offer.line_names import name_keys, name_problems, place_of
+from quoting.offer.line_names import name_keys, place_of
+from quoting.offer.page_answers import answered, asked_of, refused, shown
 from quoting.offer.paper import render_quote
-from quoting.offer.queries import get_quote, list_quotes
-from quoting.offer.views import buying_view, line_view, quote_view, rooms_view, work_sheet_view
+from quoting.offer.queries import STANDINGS, get_quote, list_quotes
+from quoting.offer.views import buying_view, line_view, listed, rooms_view, work_sheet_view
 
 
 @page(*OFFICE)
 @require_GET
 def quotes(request: MemberRequest) -> HttpResponse:
-    """All quotes, newest first, with a search."""
+    """All quotes, newest first, with a search, or only those that stand so."""
     search = request.GET.get("q", "").replace("\0", "").strip()[:80]
-    before = request.GET.get("before", "")
-    found = list_quotes(request.firm, search=search, before=int(before) if before.isdecimal() else None)
-    context = {"quotes": found.rows, "search": search, "older": found.older}
-    return render(request, "offer/quotes.html", context)
+    before, standing = request.GET.get("before", ""), request.GET.get("standing", "")
+    standing, on = standing if standing in STANDINGS else "", timezone.localdate()
+    older_than = int(before) if before.isdecimal() else None
+    found = list_quotes(request.firm, search=search, standing=standing, on=on, before=older_than)
+    context = {"rows": listed(found.rows, on), "older": found.older, "standings": STANDINGS.items()}
+    return render(request, "offer/quotes.html", context | {"search": search, "standing": standing})
 
 
 @page(*OFFICE)
@@ -35,7 +35,7 @@ def quotes(request: MemberRequest) -> HttpResponse:
 def quote(request: MemberRequest, quote_id: int) -> HttpResponse:
     """A quote: price, hours, margin, and every line with its why."""
     row = get_quote(request.firm, quote_id)
-    return render(request, "offer/quote.html", quote_view(row))
+    return shown(request, row)
 
 
 @page(*OFFICE)
@@ -85,44 +85,15 @@ def work_sheet(request: MemberRequest, quote_id: int) -> HttpResponse:
     return render(request, "offer/work_sheet.html", work_sheet_view(row))
 
 
-def _asked(request: MemberRequest, quote_id: int) -> dict[str, Any]:
-    """What every change to a quote is told: whose, which, when, by whom."""
-    return {"firm": request.firm, "quote_id": quote_id, "at": timezone.now(), "by": request.member.user}
-
-
-def _answer(request: MemberRequest, quote_id: int, said: str, place: str = "") -> HttpResponse:
-    """Back to the quote. place: where on its page, "#" and an id."""
-    messages.success(request, said)
-    return redirect(resolve_url("quote", quote_id) + place)
-
-
-def _refused(request: MemberRequest, quote_id: int, refusal: Refusal) -> HttpResponse:
-    row = get_quote(request.firm, quote_id)
-    context = quote_view(row) | {"problems": name_problems(row, refusal.problems)}
-    return render(request, "offer/quote.html", context, status=422)
-
-
 @page(*OFFICE)
 @require_POST
 def send(request: MemberRequest, quote_id: int) -> HttpResponse:
     """Freeze the draft as an offer."""
     try:
-        row = services.send_quote(**_asked(request, quote_id))
+        row = services.send_quote(**asked_of(request, quote_id))
     except Refusal as refusal:
-        return _refused(request, quote_id, refusal)
-    return _answer(request, quote_id, f"{row.number} is frozen as an offer, valid until {row.valid_until}.")
-
-
-@page(*OFFICE)
-@require_POST
-def price_again(request: MemberRequest, quote_id: int) -> HttpResponse:
-    """Price the draft with today's rates and prices."""
-    before = get_quote(request.firm, quote_id).total
-    try:
-        row = services.reprice_quote(**_asked(request, quote_id))
-    except Refusal as refusal:
-        return _refused(request, quote_id, refusal)
-    return _answer(request, quote_id, f"Priced again: {before} before, {row.total} now.")
+        return refused(request, quote_id, refusal)
+    return answered(request, quote_id, f"{row.number} is frozen as an offer, valid until {row.valid_until}.")
 
 
 @page(*OFFICE)
@@ -132,8 +103,8 @@ def change_line(request: MemberRequest, quote_id: int) -> HttpResponse:
     row, form = get_quote(request.firm, quote_id), LineForm(request.POST)
     if not form.is_valid():
         problems = [Problem(name, " ".join(map(str, words))) for name, words in form.errors.items()]
-        return render(request, "offer/quote.html", quote_view(row) | {"problems": problems}, status=422)
-    key, asked = form.cleaned_data["key"], _asked(request, quote_id)
+        return shown(request, row, status=422, problems=problems)
+    key, asked = form.cleaned_data["key"], asked_of(request, quote_id)
     try:
         if form.cleaned_data["action"] == "quantity":
             row = lines.set_quantity(key=key, quantity=form.cleaned_data["quantity"], **asked)
@@ -142,9 +113,9 @@ def change_line(request: MemberRequest, quote_id: int) -> HttpResponse:
         else:
             row = lines.put_back(key=key, **asked)
     except Refusal as refusal:
-        return _refused(request, quote_id, refusal)
+        return refused(request, quote_id, refusal)
     name = name_keys(request.firm, [key])[key]
-    return _answer(request, quote_id, f"Changed “{name}” and priced the quote again.", place_of(row, key))
+    return answered(request, quote_id, f"Changed “{name}” and priced the quote again.", place_of(row, key))
 
 
 @page(*OFFICE)
@@ -157,11 +128,11 @@ def add_work(request: MemberRequest, quote_id: int) -> HttpResponse:
     problems: tuple[Problem, ...] = ()
     if form.is_valid():
         try:
-            lines.add_work(**form.cleaned_data, **_asked(request, quote_id))
+            lines.add_work(**form.cleaned_data, **asked_of(request, quote_id))
         except Refusal as refusal:
             problems = refusal.problems
         else:
-            return _answer(request, quote_id, "Added the work and priced the quote again.")
+            return answered(request, quote_id, "Added the work and priced the quote again.")
     context = {"quote": row, "form": form, "problems": problems}
     return render(request, "offer/add_work.html", context, status=422 if form.is_bound else 200)
 
@@ -172,12 +143,12 @@ def discount(request: MemberRequest, quote_id: int) -> HttpResponse:
     """Set the discount."""
     row, form = get_quote(request.firm, quote_id), DiscountForm(request.POST)
     if not form.is_valid():
-        return render(request, "offer/quote.html", quote_view(row) | {"discount_form": form}, status=422)
+        return shown(request, row, status=422, discount_form=form)
     try:
-        lines.set_discount(**form.cleaned_data, **_asked(request, quote_id))
+        lines.set_discount(**form.cleaned_data, **asked_of(request, quote_id))
     except Refusal as refusal:
-        return _refused(request, quote_id, refusal)
-    return _answer(request, quote_id, "Set the discount and priced the quote again.", "#totals")
+        return refused(request, quote_id, refusal)
+    return answered(request, quote_id, "Set the discount and priced the quote again.", "#totals")
 
 
 @page(*OFFICE)
@@ -186,7 +157,7 @@ def options(request: MemberRequest, quote_id: int) -> HttpResponse:
     """Take the ticked options into the price."""
     chosen = frozenset(request.POST.getlist("option"))
     try:
-        lines.choose_options(options=chosen, **_asked(request, quote_id))
+        lines.choose_options(options=chosen, **asked_of(request, quote_id))
     except Refusal as refusal:
-        return _refused(request, quote_id, refusal)
-    return _answer(request, quote_id, "Chose the options and priced the quote again.", "#totals")
+        return refused(request, quote_id, refusal)
+    return answered(request, quote_id, "Chose the options and priced the quote again.", "#totals")

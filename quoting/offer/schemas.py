@@ -70,6 +70,25 @@ class DiscountIn(Body):
     amount: Amount = Decimal(0)
 
 
+class DeclineIn(Body):
+    """The client's no. why: in their words, up to 400 characters, or nothing."""
+
+    why: str = ""
+
+
+class CopyQuoteIn(Body):
+    """For which house a quote is copied; null for the same."""
+
+    site: int | None = None
+
+
+class TemplateFromQuoteIn(Body):
+    """The name of a template made from a quote. room: whose template and changes, where rooms differ."""
+
+    name: str
+    room: str = ""
+
+
 class OptionsIn(Body):
     """Names of the options taken into the price; the others are taken out."""
 

@@ -2,9 +2,11 @@
 
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
+from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
+from django.db.models import Q
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
@@ -89,20 +91,32 @@ def change_quote(*, firm: Firm, quote_id: int, draft: QuoteDraft, at: datetime, 
 
 
 @transaction.atomic
-def reprice_quote(*, firm: Firm, quote_id: int, at: datetime, by: User | None) -> Quote:
-    """Price a draft again with today's rates and prices."""
+def reprice_quote(
+    *, firm: Firm, quote_id: int, at: datetime, by: User | None, shown: Decimal | None = None
+) -> Quote:
+    """Price a draft again with today's rates and prices.
+
+    shown: the total that was looked at before it is taken; another one is refused.
+    """
     quote = lock_draft(firm, quote_id)
     before = quote.total
-    draft = draft_of(quote)
-    price_draft(quote, draft, at)
+    price_draft(quote, draft_of(quote), at)
+    if shown is not None and quote.total != shown:
+        words = f"Prices changed meanwhile: the total would be {quote.total:,}, not {shown:,}. Look again."
+        raise CannotChangeQuote(Problem("total", words))
     note(quote, "priced quote again", at, by, before=str(before), after=str(quote.total))
     return quote
 
 
 @transaction.atomic
 def send_quote(*, firm: Firm, quote_id: int, at: datetime, by: User | None) -> Quote:
-    """Freeze a draft as an offer: its PDF is made once and kept. Refuses while a price is missing."""
+    """Freeze a draft as an offer: its PDF is made once and kept. Refuses while a price is missing.
+
+    Offers that it revises are superseded: from then on only this one can be accepted.
+    """
+    family = lock_family(firm, quote_id)
     quote = lock_draft(firm, quote_id)
+    earlier = _open_offers(family)
     missing = quote.figures["firm_view"]["missing_prices"]
     if missing:
         raise CannotSendQuote(
@@ -116,7 +130,27 @@ def send_quote(*, firm: Firm, quote_id: int, at: datetime, by: User | None) -> Q
     quote.paper = issue_paper(firm=firm, draft=paper_of(quote, at), at=at)
     quote.save()
     note(quote, "sent quote", at, by, sha256=quote.paper.sha256)
+    for offer in earlier:
+        offer.status = Status.SUPERSEDED
+        offer.save(update_fields=["status"])
+        note(offer, "superseded quote", at, by, superseded_by=quote.number)
     return quote
+
+
+def lock_family(firm: Firm, quote_id: int) -> list[Quote]:
+    """The quote with all its revisions, oldest first, locked until the transaction ends, or 404."""
+    asked = get_object_or_404(Quote.objects.of(firm).only("first"), pk=quote_id)
+    first = asked.first_id or asked.pk
+    rows = Quote.objects.of(firm).select_for_update(of=("self",)).filter(Q(pk=first) | Q(first=first))
+    return list(rows.select_related("survey__site__client", "firm").order_by("id"))
+
+
+def _open_offers(family: list[Quote]) -> list[Quote]:
+    """The offers that wait for an answer. Refuses when one of the family was accepted."""
+    accepted = next((row for row in family if row.status == Status.ACCEPTED), None)
+    if accepted is not None:
+        raise CannotSendQuote(f"{accepted.number} was accepted. Change it by a change order on its job.")
+    return [row for row in family if row.status == Status.SENT]
 
 
 def draft_of(quote: Quote) -> QuoteDraft:
@@ -155,7 +189,7 @@ def lock_draft(firm: Firm, quote_id: int) -> Quote:
     quote: Quote = get_object_or_404(rows, pk=quote_id)
     if not quote.is_draft:
         raise CannotChangeQuote(
-            f"{quote.number} was sent and stays as it is. Copy it to offer something else."
+            f"{quote.number} was sent and stays as it is. Revise it, or copy it, to offer something else."
         )
     return quote
 

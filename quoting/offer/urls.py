@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from quoting.offer import pages, room_pages
+from quoting.offer import life_pages, pages, room_pages
 
 urlpatterns = [
     path("", pages.quotes, name="quotes"),
@@ -17,7 +17,12 @@ urlpatterns = [
     path("<int:quote_id>/paper.pdf", pages.paper, name="quote-paper"),
     path("<int:quote_id>/work-sheet/", pages.work_sheet, name="work-sheet"),
     path("<int:quote_id>/send/", pages.send, name="quote-send"),
-    path("<int:quote_id>/price-again/", pages.price_again, name="price-again"),
+    path("<int:quote_id>/price-again/", life_pages.price_again, name="price-again"),
+    path("<int:quote_id>/revise/", life_pages.revise, name="quote-revise"),
+    path("<int:quote_id>/decline/", life_pages.decline, name="quote-decline"),
+    path("<int:quote_id>/copy/", life_pages.copy, name="quote-copy"),
+    path("<int:quote_id>/make-template/", life_pages.make_template, name="quote-template"),
+    path("<int:quote_id>/compare/<int:other_id>/", life_pages.compare, name="quote-compare"),
     path("<int:quote_id>/change-line/", pages.change_line, name="change-line"),
     path("<int:quote_id>/add-work/", pages.add_work, name="add-work"),
     path("<int:quote_id>/discount/", pages.discount, name="quote-discount"),

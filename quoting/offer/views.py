@@ -1,5 +1,7 @@
 """What the quote's templates are given, made from its stored figures."""
 
+from collections.abc import Iterable
+from datetime import date
 from itertools import groupby
 from typing import Any
 
@@ -9,16 +11,21 @@ from quoting.measure.queries import get_rooms
 from quoting.offer.forms import DiscountForm
 from quoting.offer.line_names import name_keys
 from quoting.offer.models import Quote
+from quoting.offer.queries import STANDINGS, list_revisions
 
 
-def quote_view(quote: Quote) -> dict[str, Any]:
-    """The quote's page: phases with the firm's lines, totals, options."""
+def quote_view(quote: Quote, on: date) -> dict[str, Any]:
+    """The quote's page: phases with the firm's lines, totals, options, its other revisions. on: today."""
     figures = quote.figures
     firm_view, client_view = figures["firm_view"], figures["client_view"]
     numbered = [line | {"index": index} for index, line in enumerate(firm_view["lines"])]
     taken = set(quote.scope["options"])
     return {
         "quote": quote,
+        "standing": quote.standing(on),
+        "stands": STANDINGS[quote.standing(on)],
+        "revisions": _revisions(quote, on),
+        "options": _options(firm_view, client_view),
         "client": quote.survey.site.client,
         "site": quote.survey.site,
         "phases": _by_phase(numbered, client_view["phases"]),
@@ -32,6 +39,33 @@ def quote_view(quote: Quote) -> dict[str, Any]:
             initial={"percent": quote.discount_percent, "amount": quote.discount_amount}
         ),
     }
+
+
+def _options(firm_view: dict[str, Any], client_view: dict[str, Any]) -> list[dict[str, Any]]:
+    """What the client reads of each option, with the firm's hours, its lines and what goes for it."""
+    words = {line["key"]: f"{line['room']}: {line['name']}" for line in firm_view["lines"]}
+    firms = {option["name"]: option for option in firm_view.get("options", ())}
+    shown = []
+    for option in client_view["options"]:
+        of_firm = firms.get(option["name"], {})
+        credits = [row | {"words": words.get(row["key"], row["key"])} for row in of_firm.get("credits", ())]
+        kept = {name: of_firm.get(name) for name in ("hours", "works")}
+        shown.append(option | kept | {"credits": credits})
+    return shown
+
+
+def listed(quotes: Iterable[Quote], on: date) -> list[dict[str, Any]]:
+    """Quotes of a list, each with where it stands on the day, as a code and in words."""
+    return [
+        {"quote": quote, "standing": quote.standing(on), "stands": STANDINGS[quote.standing(on)]}
+        for quote in quotes
+    ]
+
+
+def _revisions(quote: Quote, on: date) -> list[dict[str, Any]]:
+    """All revisions, oldest first; nothing while there is only one."""
+    family = list_revisions(quote)
+    return listed(family, on) if len(family) > 1 else []
 
 
 def _left_out(quote: Quote) -> list[dict[str, str]]:

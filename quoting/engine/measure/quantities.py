@@ -69,6 +69,8 @@ def _count_figures(room: Room, house: House) -> Iterator[Figure]:
         yield _count(f"{name}_count", room.counts.get(noted, 0), f"{noted} noted")
     yield _count("room_count", 1, "this room")
     yield _count("storeys_to_carry", house.storeys_to_carry, "flights of stairs noted for the site")
+    for extent in ("area", "length", "count"):
+        yield figure(f"opened_{extent}", 0, "nothing opened yet: a change order says what it found")
 
 
 def _count(name: str, value: int, formula: str) -> Figure:
