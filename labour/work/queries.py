@@ -1,8 +1,15 @@
 """Readings of jobs as the crew sees them."""
 
+from decimal import Decimal
+from itertools import groupby
+from typing import Any
+
+from labour.engine.cautions import Caution, cautions_for
+from labour.engine.vocabulary import Phase
 from labour.firm.access import get_of
 from labour.firm.models import Firm
-from labour.work.models import Job
+from labour.ratebook.models import TaskRow
+from labour.work.models import Job, PlannedTask
 
 
 def get_job(firm: Firm, job_id: int) -> Job:
@@ -13,3 +20,24 @@ def get_job(firm: Firm, job_id: int) -> Job:
 def list_jobs(firm: Firm, *, most: int = 100) -> list[Job]:
     """The firm's jobs, newest first."""
     return list(Job.objects.of(firm).order_by("-id")[:most])
+
+
+def list_tasks_by_phase(job: Job) -> list[dict[str, Any]]:
+    """The job's tasks in the order of the work: label of the phase, its labour-hours, its tasks."""
+    tasks = sorted(job.tasks.all(), key=lambda task: (Phase(task.phase).position, task.position))
+    return [
+        {"label": Phase(phase).label, "tasks": (rows := list(group)), "hours": sum_hours(rows)}
+        for phase, group in groupby(tasks, key=lambda task: task.phase)
+    ]
+
+
+def sum_hours(tasks: list[PlannedTask]) -> Decimal:
+    """Labour-hours of the tasks together."""
+    return sum((task.hours for task in tasks), Decimal(0))
+
+
+def list_cautions(job: Job) -> tuple[Caution, ...]:
+    """What can hurt in this job, by its tasks. The house counts as old: a job does not know its year."""
+    codes = {task.code for task in job.tasks.all()}
+    rows = TaskRow.objects.of(job.firm).filter(code__in=codes)
+    return cautions_for({caution for row in rows for caution in row.cautions}, year_built=None)

@@ -1,5 +1,10 @@
 """Addresses of jobs as the crew sees them."""
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from labour.work import pages
+
+urlpatterns = [
+    path("jobs/tasks/", pages.jobs, name="jobs"),
+    path("jobs/<int:job_id>/tasks/", pages.job, name="job"),
+]
