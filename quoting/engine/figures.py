@@ -3,6 +3,7 @@
 `client_view` holds what a client may see; `firm_view` holds hours, costs, margins and every "why?".
 """
 
+from decimal import Decimal
 from typing import Any
 
 from labour.engine.scope import RoomFigures
@@ -11,6 +12,7 @@ from labour.engine.vocabulary import CONDITIONS, QUANTITIES, Dimension
 from quoting.engine.client_view import client_view_of
 from quoting.engine.estimate import Estimate
 from quoting.engine.firm_view import firm_view_of
+from quoting.engine.options_view import CREW_DAY
 
 FORMAT = 1
 
@@ -18,12 +20,14 @@ _US = {Dimension.COUNT: "each", Dimension.LENGTH: "lin_ft", Dimension.AREA: "sq_
 _METRIC = {Dimension.COUNT: "each", Dimension.LENGTH: "m", Dimension.AREA: "m2"}
 
 
-def figures_of(estimate: Estimate, *, year_built: int | None, metric: bool = False) -> dict[str, Any]:
-    """The whole estimate. metric: show measured quantities in metres."""
+def figures_of(
+    estimate: Estimate, *, year_built: int | None, metric: bool = False, crew_day: Decimal = CREW_DAY
+) -> dict[str, Any]:
+    """The whole estimate. metric: show measured quantities in metres. crew_day: labour-hours in a day."""
     return {
         "format": FORMAT,
         "rooms": [room_view_of(room, metric=metric) for room in estimate.rooms],
-        "client_view": client_view_of(estimate, year_built=year_built),
+        "client_view": client_view_of(estimate, year_built=year_built, crew_day=crew_day),
         "firm_view": firm_view_of(estimate),
     }
 

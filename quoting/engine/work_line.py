@@ -27,6 +27,7 @@ class WorkLine:
     """One line of a room: a task or an item. quantity: in its own unit, to the hundredth.
 
     key: "room/code", with "#2" and so on when a code comes again; stays the same when a quote is re-priced.
+    unless: names of options that take the line's place: when one of them is taken, the line goes.
     """
 
     key: str
@@ -36,6 +37,7 @@ class WorkLine:
     why: Why
     option: str = ""
     is_unit_price: bool = False
+    unless: tuple[str, ...] = ()
 
     @property
     def room(self) -> str:
