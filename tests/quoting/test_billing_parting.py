@@ -9,6 +9,7 @@ from quoting.engine.billing.amounts import NOTHING, Amounts
 from quoting.engine.billing.ledger import Ledger, add_change, bill, credit
 from quoting.engine.billing.parting import take_part
 from tests.quoting.billing_makers import LABOUR, MATERIAL, ON_MATERIAL, PERMIT, make_amounts, make_part
+from tests.quoting.costs import make_tax
 
 CENT = Decimal("0.01")
 CENTS = st.integers(1, 1_000_000)
@@ -48,6 +49,17 @@ def test_a_bill_with_a_credit_in_it_is_taken_back_as_it_was() -> None:
 
     assert taken.amounts == whole.amounts
     assert ledger.bills[0].standing == NOTHING
+
+
+def test_what_was_struck_is_taken_back_with_its_whole_tax_from_a_bill_with_a_credit_in_it() -> None:
+    state = make_tax("State", "8", LABOUR, MATERIAL)
+    quote = make_amounts({LABOUR: "1000.00", MATERIAL: "-600.00"}, state)  # 32.00 tax: 432.00
+    ledger, _ = bill(Ledger(quote), "I-0001", Decimal("432.00"))
+    ledger = add_change(ledger, make_amounts({LABOUR: "-500.00", PERMIT: "540.00"}, state))
+
+    _, taken = credit(ledger, "I-0001", Decimal("216.00"))
+
+    assert taken.amounts == make_amounts({LABOUR: "200.00"}, state)  # 16.00 tax
 
 
 @given(CENTS, CENTS, st.integers(1, 1_000_000))

@@ -82,6 +82,11 @@ def test_a_single_credit_may_be_left_to_come() -> None:
     check_schedule(rows, Decimal("80.00"))
 
 
+def test_a_credit_beside_a_payment_to_come_is_refused() -> None:
+    with pytest.raises(BadSchedule, match="“Credit” must be above zero"):
+        check_schedule([due("Credit", "-20.00"), due("Rest", "120.00")], Decimal("100.00"))
+
+
 def test_a_change_is_spread_over_the_payments_to_come() -> None:
     rows = (due("Deposit", "100.00", billed=True), due("Tile set", "300.00"), due("Finished", "600.00"))
 
@@ -168,7 +173,7 @@ def test_nothing_is_planned_when_all_is_billed() -> None:
         ("10", None, "500.00"),
         (None, "400.00", "400.00"),
         ("10", "1000.00", "500.00"),
-        ("33.333", "9999", "1,666.65"),
+        ("33.3333", "9999", "1,666.66"),
     ],
 )
 def test_a_deposit_above_the_lower_cap_is_refused(
