@@ -7,12 +7,15 @@ from typing import Any
 
 from django.db import transaction
 
+from labour.firm.access import get_of
 from labour.firm.models import Firm, Membership, Role, User, Worker
+from quoting.agree.models import Contract
 from quoting.engine.measure.rooms_file import load_document, read_rooms
 from quoting.engine.pricing.values import Discount
 from quoting.offer.models import Quote
 from quoting.offer.rooms_quote import quote_rooms_file
 from quoting.offer.services import QuoteDraft, send_quote
+from quoting.overview.demo_job import play_job
 from quoting.overview.services import FIXTURES, open_firm
 from quoting.price.models import SalesTaxRow
 from quoting.takeoff.queries import ScopeChoice
@@ -56,8 +59,8 @@ def load_demo_firm(*, at: datetime) -> Firm:
         SalesTaxRow.objects.create(
             firm=firm, name=tax["name"], rate=Decimal(tax["rate"]), categories=tax["categories"]
         )
-    for story in scenario["quote"]:
-        _load_quote(firm, owner, story, at)
+    quotes = [_load_quote(firm, owner, story, at) for story in scenario["quote"]]
+    play_job(quote=quotes[0], story=scenario["job"], owner=owner, now=at)
     return firm
 
 
@@ -72,7 +75,7 @@ def _load_quote(firm: Firm, owner: User, story: dict[str, Any], now: datetime) -
     )
     quote = quote_rooms_file(firm=firm, draft=draft, at=at, by=owner)
     if story.get("sent"):
-        send_quote(firm=firm, quote_id=quote.pk, at=at, by=owner)
+        return send_quote(firm=firm, quote_id=quote.pk, at=at, by=owner)
     return quote
 
 
@@ -81,3 +84,10 @@ def get_main_quote(firm: Firm) -> Quote:
     title = read_scenario()["quote"][0]["title"]
     rows = Quote.objects.of(firm).select_related("survey__site__client", "paper", "firm")
     return rows.filter(title=title).order_by("id")[0]
+
+
+def get_main_contract(firm: Firm) -> Contract:
+    """The contract that the demo's job stands on: of the scenario's first quote."""
+    return get_of(
+        Contract, firm, "job", "client", "acceptance__quote", acceptance__quote=get_main_quote(firm)
+    )

@@ -6,6 +6,7 @@ import sys
 import tempfile
 
 os.environ["SCREEDBOOK_DATA"] = tempfile.mkdtemp(prefix="screedbook-bench-")
+os.environ["EMAIL_BACKEND"] = "django.core.mail.backends.dummy.EmailBackend"
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.bench.settings")
 
 
@@ -14,9 +15,10 @@ def main(arguments: list[str]) -> int:
     import django
 
     django.setup()
+    from tests.bench.papers import measure_papers
     from tests.bench.quote import measure_quote
 
-    benches = {"quote": measure_quote}
+    benches = {"quote": measure_quote, "papers": measure_papers}
     if len(arguments) != 1 or arguments[0] not in benches:
         print(f"Name one bench: {', '.join(benches)}")
         return 2

@@ -93,3 +93,15 @@ def test_parts_that_include_each_other_are_refused(tmp_path):
 )
 def test_a_file_that_is_no_template_is_refused_with_its_reason(tmp_path, text, said):
     assert any(said in problem for problem in problems_in(write_files(tmp_path, bath=text)))
+
+
+def test_a_line_names_the_options_that_take_its_place(tmp_path):
+    epoxy, stone = 'option = "Epoxy"\n', 'option = "Stone"\n'
+    file = write_files(
+        tmp_path, bath=HEAD + TOILET + 'unless = "Epoxy; Stone"\n' + TOILET + epoxy + TOILET + stone
+    )
+
+    lines = read_template(file).lines
+
+    assert [line.replaced_by for line in lines] == [("Epoxy", "Stone"), (), ()]
+    assert [line.option for line in lines] == ["", "Epoxy", "Stone"]

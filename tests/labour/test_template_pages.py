@@ -66,7 +66,9 @@ def rows_of(page) -> dict[str, str]:
     """What a browser would send back of the table of lines."""
     table = page.context["table"]
     sent = {f"form-{key}": str(value) for key, value in table.management_form.initial.items()}
-    fields = [form[name] for form in table for name in ("kind", "code", "quantity", "when", "option")]
+    fields = [
+        form[name] for form in table for name in ("kind", "code", "quantity", "when", "option", "unless")
+    ]
     return sent | {field.html_name: field.value() or "" for field in fields}
 
 
@@ -117,6 +119,14 @@ def test_what_is_wrong_stands_in_its_row_and_nothing_is_saved(office):
     ]
     assert "Nothing was saved." in page.text
     assert get_template(office.firm, "powder-room") == before
+
+
+def test_an_option_that_is_not_there_is_named_beside_the_line_that_gives_way_to_it(office):
+    sent = rows_of(office.get(ADDRESS)) | {"form-0-unless": "Gold taps"}
+
+    page = office.post(ADDRESS, sent)
+
+    assert "“Gold taps” is no option of this template" in page.context["table"][0].errors["unless"][0]
 
 
 def test_a_row_without_code_asks_for_it(office):

@@ -1,5 +1,7 @@
 """Loading, copying and changing a firm's templates, and reading them back."""
 
+from dataclasses import replace
+
 import pytest
 
 from labour.engine.hours import PlannedWork
@@ -105,6 +107,17 @@ def test_changed_lines_take_the_place_of_the_old_and_are_written_down():
     assert added in audit.detail["added"]
 
 
+def test_a_line_that_an_option_takes_the_place_of_is_kept_and_read_back():
+    firm = make_firm()
+    load_shipped(firm)
+
+    change(
+        firm, make_member(firm), make_line(unless="Wall-hung"), make_line(quantity="1", option="Wall-hung")
+    )
+
+    assert [line.unless for line in get_template(firm, "powder-room").lines] == ["Wall-hung", ""]
+
+
 def test_a_bad_line_refuses_the_whole_change():
     firm = make_firm()
     user = make_member(firm)
@@ -125,6 +138,17 @@ def test_a_bad_line_refuses_the_whole_change():
         ([make_line(), make_line()], "repeats line 1"),
         ([make_line(option="x" * 121)], "line 1 option: write at most 120 plain characters"),
         ([make_line(when=f"floor_area > sq_ft({n})") for n in range(191)], "at most 190 are kept"),
+        ([make_line(unless="x" * 121)], "line 1 unless: write at most 120 plain characters"),
+        (
+            [make_line(unless="Gold")],
+            "line 1 unless: “Gold” is no option of this template",
+        ),
+        ([make_line(option="Gold", unless="Gold")], "line 1 unless: a line can not go when its own option"),
+        ([make_line(option="Gold; silver")], "line 1 option: is the name of one option"),
+        (
+            [make_line(option="Gold"), replace(make_line(unless="Gold"), kind=LineKind.UNIT_PRICE)],
+            "line 2 unless: a unit price stands whatever is chosen",
+        ),
     ],
 )
 def test_lines_that_cannot_be_kept_are_refused(lines, said):

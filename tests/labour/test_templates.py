@@ -41,7 +41,13 @@ def test_every_shipped_task_has_its_place_in_a_template_and_words_of_its_own():
 def test_a_shipped_template_is_sound_against_the_shipped_rate_book_and_catalogue(template):
     assert check_template(template, TASKS, ITEMS) == ()
     assert len(template.exclusions) >= 2
-    assert any(line.code == "walk-through" for line in template.lines) or template.slug == "niche-add-on"
+    is_whole_job = template.slug != "niche-add-on" and not extents_of(template)
+    assert any(line.code == "walk-through" for line in template.lines) == is_whole_job
+
+
+def extents_of(template):
+    """What a template for a change order reads of what was opened."""
+    return [line.quantity for line in template.lines if "opened_" in line.quantity]
 
 
 @pytest.mark.parametrize("template", TEMPLATES, ids=lambda template: template.slug)
@@ -160,6 +166,22 @@ def test_a_shower_is_regrouted_over_its_walls_and_its_tiled_floor():
     # 70 + 4 of wall, 12 of floor
     assert (found["cut-out-grout"], found["grout-cement-wall"], found["grout-cement-shower"]) == (86, 74, 12)
     assert found["cut-out-sealant"] == found["movement-sealant"] == 24
+
+
+@pytest.mark.parametrize("slug", ["hall-bath-to-the-studs", "primary-bath", "wall-tile-over-tub"])
+def test_epoxy_grout_takes_the_place_of_cement_grout_line_by_line(slug):
+    facts = {"grout": "cement", "wall_tile": "medium", "floor_tile": "medium", "shower_floor_tile": "small"}
+    room = {"tiled_wall_area": "80", "wet_wall_area": "70", "tiled_floor_area": "30", "curb_length": "4"}
+    lines = work_in(BY_SLUG[slug], make_figures(facts=facts, shower_floor_area="12", **room))
+    name = "Epoxy grout in place of cement grout"
+
+    goes = [(s.line.code.removeprefix("grout-cement-"), s.value) for s in lines if name in s.line.replaced_by]
+    comes = [(s.line.code.removeprefix("grout-epoxy-"), s.value) for s in lines if s.line.option == name]
+
+    assert goes == comes != []
+    assert [s.line.code for s in lines if s.line.code.startswith("grout-") and not s.line.option] == [
+        f"grout-cement-{where}" for where, _ in goes
+    ]
 
 
 def test_the_heated_floor_is_an_option_and_not_in_the_base_scope():

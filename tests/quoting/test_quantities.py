@@ -49,6 +49,9 @@ BY_HAND = {
     "opening_casing_length": "22.83",  # door 2.5 + 2 × 6.6667, window 2 × (2 + 1.5)
     "room_count": "1.00",
     "storeys_to_carry": "2.00",
+    "opened_area": "0.00",
+    "opened_length": "0.00",
+    "opened_count": "0.00",
 }
 
 
@@ -270,3 +273,13 @@ def test_facts_that_were_not_noted_take_their_default() -> None:
     facts = measure(make_room(finishes=finishes)).facts
 
     assert facts == {name: allowed[0] for name, allowed in FACTS.items()} | finishes
+
+
+@pytest.mark.parametrize("extent", ["area", "length", "count"])
+def test_a_measured_room_has_nothing_opened_and_says_so(extent: str) -> None:
+    figures = measure(make_bath(), House())
+
+    why = figures.why[f"opened_{extent}"]
+
+    assert figures.quantities[f"opened_{extent}"] == 0
+    assert why.formula == "nothing opened yet: a change order says what it found"

@@ -113,6 +113,7 @@ def test_an_option_shows_its_price_its_tax_and_its_lines_and_is_not_in_the_total
         {
             "name": OPTION, "amount": "975.00", "tax": "40.50", "total": "1015.50", "missing": False,
             "lines": ["Lay a heating mat", "Floor thermostat"],
+            "kind": "option", "replaces": [], "excludes": [], "days": 1,
         }
     ]  # fmt: skip
     assert "Lay a heating mat" not in json.dumps(view["phases"])

@@ -1,63 +1,12 @@
 """Who may pass which address. A new route needs one line here; a line without its route fails too."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from operator import attrgetter
 from typing import Any
 
-from django.urls import reverse
-
-from labour.firm.models import Role
 from quoting.engine.pricing.values import Category
 from tests.quote_makers import DEFINITION
-from tests.rules.house import House
-
-
-@dataclass(frozen=True)
-class Gate:
-    """Who may pass, and how an address is made.
-
-    roles: None for everybody, logged in or not. takes: name → path into the house ("client.pk"), or a plain
-    value after "=". body: what a real form sends, so that a closed gate is tried with it too.
-    """
-
-    roles: tuple[Role, ...] | None
-    takes: Mapping[str, str] = field(default_factory=dict)
-    body: Mapping[str, Any] = field(default_factory=dict)
-
-    @property
-    def asks_for_rows(self) -> bool:
-        """Whether the address names a row of a firm."""
-        return any(not path.startswith("=") for path in self.takes.values())
-
-    def address(self, name: str, house: House) -> str:
-        """The route's address for the house's rows."""
-        return reverse(name, kwargs={key: _look_up(house, path) for key, path in self.takes.items()})
-
-
-def _look_up(house: House, path: str) -> Any:
-    return path[1:] if path.startswith("=") else attrgetter(path)(house)
-
-
-def public(**takes: str) -> Gate:
-    """For everybody, logged in or not."""
-    return Gate(None, takes)
-
-
-def everyone(body: Mapping[str, Any] | None = None, **takes: str) -> Gate:
-    """For everyone who is logged in."""
-    return Gate((Role.OWNER, Role.OFFICE, Role.CREW), takes, body or {})
-
-
-def office(body: Mapping[str, Any] | None = None, **takes: str) -> Gate:
-    """For owner and office."""
-    return Gate((Role.OWNER, Role.OFFICE), takes, body or {})
-
-
-def owner(body: Mapping[str, Any] | None = None, **takes: str) -> Gate:
-    """For the owner alone."""
-    return Gate((Role.OWNER,), takes, body or {})
-
+from tests.rules.bill_gates import BILL_GATES
+from tests.rules.gate import Gate, everyone, office, owner, public
+from tests.rules.job_gates import CHANGE_GATES, JOB_GATES, OFFER_GATES
 
 # What real forms send. Each changes something when the firm's own owner sends it, which the walk checks.
 _LETTERHEAD = {"name": "Taken over", "paper": "a4", "units": "us", "currency": "USD", "country": "US"}
@@ -94,7 +43,7 @@ _ROOMS = {
     "template": "harbor-template", "title": "Taken over",
 }  # fmt: skip
 
-GATES: dict[str, Gate] = {
+_BOOK_GATES: dict[str, Gate] = {
     "account_login": public(),
     "account_logout": public(),
     "account_inactive": public(),
@@ -225,3 +174,5 @@ GATES: dict[str, Gate] = {
     "api:make_key": owner({"name": "key"}),
     "api:revoke_key": owner(key_id="token.pk"),
 }
+
+GATES = _BOOK_GATES | OFFER_GATES | JOB_GATES | CHANGE_GATES | BILL_GATES

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.apps import apps
 from django.test import Client as Browser
+from django.utils import timezone
 
 from labour.firm.models import ApiToken, Firm, Membership, Role, User, Worker
 from labour.firm.queries import digest_of
@@ -27,6 +28,8 @@ from tests.makers import (
     make_worker,
 )
 from tests.quote_makers import make_quote
+from tests.rules.house_bill import Bills, make_bills
+from tests.rules.house_job import Ground, Jobs, make_jobs
 
 type Rows = dict[tuple[str, int], dict[str, Any]]
 
@@ -45,6 +48,13 @@ class House:
     template: TemplateRow
     quote: Quote
     token: ApiToken
+    jobs: Jobs
+    bills: Bills
+
+    @property
+    def today(self) -> str:
+        """Today's day, as forms take it."""
+        return timezone.localdate().isoformat()
 
     @property
     def crew(self) -> Membership:
@@ -56,22 +66,28 @@ def make_house(marker: str) -> House:
     """A firm whose rows all carry the marker in their texts."""
     firm = make_firm(marker)
     people = {role: make_member(firm, role, f"{marker}-{role}@example.com".lower()) for role in Role}
-    client = make_client(firm, f"{marker} client", phone=f"{marker} phone", address=f"{marker} street")
+    email = f"{marker}-client@example.com".lower()
+    client = make_client(firm, f"{marker} client", email, phone=f"{marker} phone", address=f"{marker} street")
     site = make_site(firm, f"{marker} site", client=client)
     make_prices(firm)
     code = marker.rpartition("-")[2].lower()
     task = make_task(firm, f"{code}-task", f"{marker} task")
+    worker = make_worker(firm, wage="31.17", name=f"{marker} worker")
+    template = make_template(firm, f"{code}-template", f"{marker} template", task.code)
+    ground = Ground(marker, people[Role.OWNER], site, task, template)
     return House(
         firm=firm,
         people=people,
-        worker=make_worker(firm, wage="31.17", name=f"{marker} worker"),
+        worker=worker,
         client=client,
         site=site,
         task=task,
         material=make_material(firm, f"{code}-material", f"{marker} material", "47.83"),
-        template=make_template(firm, f"{code}-template", f"{marker} template", task.code),
+        template=template,
         quote=make_quote(site, task, f"{marker} quote", f"{marker}-1", f"{code}-template"),
         token=make_token(people[Role.OWNER], f"{marker} token"),
+        jobs=make_jobs(ground),
+        bills=make_bills(ground),
     )
 
 

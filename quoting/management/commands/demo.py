@@ -14,7 +14,9 @@ from django.utils import timezone
 from labour.engine.refusal import Refusal
 from labour.firm.models import Firm
 from quoting.offer.paper import quote_document
-from quoting.overview.demo import get_main_quote, load_demo_firm, read_scenario
+from quoting.overview.demo import get_main_contract, get_main_quote, load_demo_firm, read_scenario
+from quoting.overview.demo_papers import list_papers_to_write
+from quoting.overview.jobs import account_document
 
 
 class Command(BaseCommand):
@@ -46,11 +48,14 @@ class Command(BaseCommand):
     def _write_papers(self, firm: Firm, out: Path) -> None:
         out.mkdir(parents=True, exist_ok=True)
         quote = get_main_quote(firm)
-        assert quote.paper is not None  # noqa: S101  (the scenario sends its first quote)
-        (out / "quote.pdf").write_bytes(bytes(quote.paper.pdf))
-        text = json.dumps(quote_document(quote), indent=2, ensure_ascii=False)
-        (out / "quote.json").write_text(text + "\n", encoding="utf-8")
-        self.stdout.write(f"Wrote quote.pdf and quote.json to {out}")
+        contract = get_main_contract(firm)
+        papers = list_papers_to_write(contract)
+        for name, paper in papers.items():
+            (out / name).write_bytes(bytes(paper.pdf))
+        for name, document in (("quote", quote_document(quote)), ("job", account_document(contract))):
+            text = json.dumps(document, indent=2, ensure_ascii=False)
+            (out / f"{name}.json").write_text(text + "\n", encoding="utf-8")
+        self.stdout.write(f"Wrote {', '.join(papers)}, quote.json and job.json to {out}")
 
     def _serve(self, port: int) -> None:
         scenario = read_scenario()
