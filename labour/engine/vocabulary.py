@@ -142,4 +142,7 @@ CONDITIONS: dict[str, str] = {
     "before_1981": "House built before 1981, or year unknown: floor, plaster or texture may hold asbestos",
 }
 
+OPENED = frozenset({"opened_area", "opened_length", "opened_count"})
+"""Quantities that only a change order has: what was found when a surface was opened."""
+
 QUANTITY_BY_NAME = {quantity.name: quantity for quantity in QUANTITIES}

@@ -13,7 +13,7 @@ from quoting.agree.models import Contract, OfferLink
 from quoting.agree.on_paper import SignedPaper, record_acceptance
 from quoting.agree.public_access import offer_address
 from quoting.agree.queries import get_contract, list_links
-from quoting.agree.schemas import ContractOut, LinkOut, OnPaperIn, SendLinkIn, TermsIn
+from quoting.agree.schemas import AcceptedOnPaperIn, ContractOut, LinkOut, SendLinkIn, TermsIn
 from quoting.agree.terms import change_contract_terms
 from quoting.agree.tokens import token_of
 from quoting.offer.queries import get_quote
@@ -57,7 +57,7 @@ def withdraw_link(request: MemberRequest, quote_id: int, link_id: int) -> Any:
 
 @router.post("/quotes/{int:quote_id}/accepted-on-paper", response={201: ContractOut})
 @only(*OFFICE)
-def accept_on_paper(request: MemberRequest, quote_id: int, body: OnPaperIn) -> Any:
+def accept_on_paper(request: MemberRequest, quote_id: int, body: AcceptedOnPaperIn) -> Any:
     """Record an acceptance that was signed on paper: the job and its contract follow from it."""
     signed = SignedPaper(body.name, body.signed_on, body.how, body.options)
     asked: dict[str, Any] = {"firm": request.firm, "quote_id": quote_id} | at_by(request)

@@ -26,7 +26,7 @@ class SendLinkIn(Body):
     to: str
 
 
-class OnPaperIn(Body):
+class AcceptedOnPaperIn(Body):
     """An acceptance that was signed on paper."""
 
     name: str = Field(description="Who signed")

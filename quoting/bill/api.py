@@ -17,8 +17,8 @@ from quoting.bill.money_api import money_router
 from quoting.bill.queries import InvoiceFilter, get_contract, get_invoice, list_invoices
 from quoting.bill.schedule import Planned, set_schedule
 from quoting.bill.schemas import (
+    BillMilestoneIn,
     CreditIn,
-    MilestoneIn,
     ProgressIn,
     ReleaseIn,
     RestIn,
@@ -53,7 +53,7 @@ def plan_payments(request: MemberRequest, job_id: int, body: ScheduleIn) -> Any:
 
 @router.post("/jobs/{int:job_id}/bill-milestone", response={201: InvoiceOut})
 @only(*OFFICE)
-def bill_milestone(request: MemberRequest, job_id: int, body: MilestoneIn) -> Any:
+def bill_milestone(request: MemberRequest, job_id: int, body: BillMilestoneIn) -> Any:
     """Issue an invoice over one payment of the schedule."""
     more: dict[str, Any] = {"row_id": body.row, "retain": body.retain, "ticket": body.ticket}
     asked = {"firm": request.firm, "job_id": job_id, **more, **at_by(request)}

@@ -40,8 +40,8 @@ def invoice_context(
     invoice {number, title, kind, issued_on, due_on}; lines [{label, amount}]: net by the taxes on it, they
     add up to net; net + taxes [{name, rate, amount}] = total; due_now = total − retained; progress [{label,
     amount (with tax), before, now (percent)}], empty unless billed by percent complete; statement
-    {contract_sum, billed_before, this, credited, paid, to_come, owed}: billed_before + this − credited +
-    to_come = contract_sum.
+    {contract_sum, billed_before, this, credited, retained, paid, to_come, owed}: billed_before + this −
+    credited + to_come = contract_sum; billed_before + this − credited − retained − paid = owed.
     """
     said = {name: getattr(invoice, name) for name in ("number", "title", "kind", "issued_on", "due_on")}
     return (

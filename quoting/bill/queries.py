@@ -134,22 +134,22 @@ def list_payments(firm: Firm, client_id: int | None = None) -> "QuerySet[Payment
 
 def list_standings(invoices: "QuerySet[Invoice]") -> list[Standing]:
     """Where these invoices stand, in their order. Four queries, sums exact."""
-    rows = list(invoices.select_related("contract__job", "contract__client"))
-    keys = [row.pk for row in rows]
-    credits_ = CreditNote.objects.filter(invoice__in=keys).values_list("invoice_id", "total")
-    unheld = CreditNote.objects.filter(invoice__in=keys).values_list("invoice_id", "retained")
-    released = RetainageRelease.objects.filter(invoice__in=keys).values_list("invoice_id", "amount")
+    keys = invoices.values("pk")
+    notes = list(CreditNote.objects.filter(invoice__in=keys).values_list("invoice_id", "total", "retained"))
+    releases = RetainageRelease.objects.filter(invoice__in=keys).values_list("invoice_id", "amount")
     shares = PaymentShare.objects.filter(invoice__in=keys).values_list("invoice_id", "amount")
-    credited, freed, due, paid = (_sum_up(pairs) for pairs in (credits_, unheld, released, shares))
+    credited = _sum_up((key, total) for key, total, _ in notes)
+    unheld = _sum_up((key, retained) for key, _, retained in notes)
+    released, paid = _sum_up(releases), _sum_up(shares)
     return [
         Standing(
             invoice=row,
             credited=credited[row.pk],
-            held=row.retained - freed[row.pk] - due[row.pk],
-            released=due[row.pk],
+            held=row.retained - unheld[row.pk] - released[row.pk],
+            released=released[row.pk],
             paid=paid[row.pk],
         )
-        for row in rows
+        for row in invoices.select_related("contract__job", "contract__client")
     ]
 
 

@@ -38,8 +38,8 @@ def set_schedule(
     billed = list(contract.schedule.filter(is_billed=True))
     coming = [Due(" ".join(row.name.split()), row.amount, is_deposit=row.is_deposit) for row in rows]
     _check(contract, [as_due(row) for row in billed], coming)
-    contract.schedule.filter(is_billed=False).delete()
-    last = max((row.position for row in billed), default=0)
+    _clear_coming(contract)
+    last = max(contract.schedule.values_list("position", flat=True), default=0)
     ScheduleRow.objects.bulk_create(
         ScheduleRow(
             contract=contract, position=place, name=row.name, amount=row.amount, is_deposit=row.is_deposit
@@ -48,6 +48,13 @@ def set_schedule(
     )
     note(contract, "planned payments", at, by, payments=str(len(coming)))
     return contract
+
+
+def _clear_coming(contract: Contract) -> None:
+    """Take the payments to come away. One that a voided invoice speaks of stays, at nothing and closed."""
+    coming = contract.schedule.filter(is_billed=False)
+    coming.exclude(invoices=None).update(amount=0, is_billed=True)
+    contract.schedule.filter(is_billed=False).delete()
 
 
 def as_due(row: ScheduleRow) -> Due:

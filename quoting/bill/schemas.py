@@ -17,7 +17,7 @@ class TicketIn(Body):
     ticket: str = Field("", description=_TICKET)
 
 
-class MilestoneIn(TicketIn):
+class BillMilestoneIn(TicketIn):
     """One payment of the schedule, by its id. retain: hold the contract's retainage back."""
 
     row: int

@@ -25,12 +25,12 @@ from quoting.change.queries import (
     list_changes,
 )
 from quoting.change.schemas import (
+    ApprovedOnPaperIn,
     ChangeIn,
-    ChangeOut,
+    ChangeOrderOut,
     ChangeRow,
     NewChangeIn,
     OfferedOut,
-    OnPaperIn,
     PhotosIn,
     PreviewOut,
     SentOut,
@@ -91,7 +91,7 @@ def preview_change(request: MemberRequest, job_id: int, body: ChangeIn) -> Any:
     return {"figures": services.preview_change(request.firm, job_id, _draft_of(body))}
 
 
-@router.post("/jobs/{int:job_id}/changes", response={201: ChangeOut})
+@router.post("/jobs/{int:job_id}/changes", response={201: ChangeOrderOut})
 @only(*OFFICE)
 def raise_change_order(request: MemberRequest, job_id: int, body: NewChangeIn) -> Any:
     """Price a change order and keep it as a draft."""
@@ -99,14 +99,14 @@ def raise_change_order(request: MemberRequest, job_id: int, body: NewChangeIn) -
     return Status(201, whole_of(services.raise_change_order(draft=_draft_of(body), **asked)))
 
 
-@router.get(_CHANGE, response=ChangeOut)
+@router.get(_CHANGE, response=ChangeOrderOut)
 @only(*OFFICE)
 def read_change(request: MemberRequest, change_id: int) -> Any:
     """A change order with every figure and its why."""
     return whole_of(get_change(request.firm, change_id))
 
 
-@router.put(_CHANGE, response=ChangeOut)
+@router.put(_CHANGE, response=ChangeOrderOut)
 @only(*OFFICE)
 def edit_change_order(request: MemberRequest, change_id: int, body: ChangeIn) -> Any:
     """Give a draft other words, lines or days, and price it again."""
@@ -129,15 +129,15 @@ def renew_change_link(request: MemberRequest, change_id: int) -> Any:
     return _sent(request, make_change_link(**_asked(request, change_id)))
 
 
-@router.post(f"{_CHANGE}/approve-on-paper", response=ChangeOut)
+@router.post(f"{_CHANGE}/approve-on-paper", response=ChangeOrderOut)
 @only(*OFFICE)
-def approve_change_on_paper(request: MemberRequest, change_id: int, body: OnPaperIn) -> Any:
+def approve_change_on_paper(request: MemberRequest, change_id: int, body: ApprovedOnPaperIn) -> Any:
     """Record that the client signed it by hand."""
     approve_on_paper(**dict(body), **_asked(request, change_id))
     return whole_of(get_change(request.firm, change_id))
 
 
-@router.post(f"{_CHANGE}/decline", response=ChangeOut)
+@router.post(f"{_CHANGE}/decline", response=ChangeOrderOut)
 @only(*OFFICE)
 def decline_change_order(request: MemberRequest, change_id: int, body: WhyIn) -> Any:
     """Record that the client said no."""
@@ -145,7 +145,7 @@ def decline_change_order(request: MemberRequest, change_id: int, body: WhyIn) ->
     return whole_of(get_change(request.firm, change_id))
 
 
-@router.post(f"{_CHANGE}/withdraw", response=ChangeOut)
+@router.post(f"{_CHANGE}/withdraw", response=ChangeOrderOut)
 @only(*OFFICE)
 def withdraw_change_order(request: MemberRequest, change_id: int, body: WhyIn) -> Any:
     """Take back a draft, or one that was not answered yet."""
@@ -153,7 +153,7 @@ def withdraw_change_order(request: MemberRequest, change_id: int, body: WhyIn) -
     return whole_of(get_change(request.firm, change_id))
 
 
-@router.post(f"{_CHANGE}/start", response=ChangeOut)
+@router.post(f"{_CHANGE}/start", response=ChangeOrderOut)
 @only(*OFFICE)
 def mark_change_started(request: MemberRequest, change_id: int) -> Any:
     """Note that work on it began; flagged ever after when that was before approval."""
@@ -161,7 +161,7 @@ def mark_change_started(request: MemberRequest, change_id: int) -> Any:
     return whole_of(get_change(request.firm, change_id))
 
 
-@router.post(f"{_CHANGE}/settle", response={201: ChangeOut})
+@router.post(f"{_CHANGE}/settle", response={201: ChangeOrderOut})
 @only(*OFFICE)
 def settle_change(request: MemberRequest, change_id: int, body: SettleIn) -> Any:
     """Draft the credit of what an approved not-to-exceed change came to less than its ceiling."""
@@ -169,7 +169,7 @@ def settle_change(request: MemberRequest, change_id: int, body: SettleIn) -> Any
     return Status(201, whole_of(settle_ceiling(**asked)))
 
 
-@router.post(f"{_CHANGE}/photos", response=ChangeOut)
+@router.post(f"{_CHANGE}/photos", response=ChangeOrderOut)
 @only(*OFFICE)
 def attach_change_photos(request: MemberRequest, change_id: int, body: PhotosIn) -> Any:
     """Put photos of the job on a draft."""

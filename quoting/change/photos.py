@@ -129,10 +129,22 @@ def _upright(upload: bytes) -> Image.Image:
             size = f"{picture.width} × {picture.height} pixels"
             most = f"more than {MOST_PIXELS // 1_000_000} megapixels"
             raise BadPhoto(Problem("photo", f"The picture has {size}, {most}. Send it smaller."))
+        if _is_cut_off(picture.format, upload):
+            raise BadPhoto(Problem("photo", f"The picture is cut off; {_WANTED}."))
         picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
         turned = ImageOps.exif_transpose(picture)
         turned.thumbnail((LONGEST_SIDE, LONGEST_SIDE), Image.Resampling.LANCZOS)
         return _on_white(turned)
+
+
+def _is_cut_off(kind: str | None, upload: bytes) -> bool:
+    """Whether the end is missing. Asked here, since the PDF library lets the decoders fill it with grey."""
+    if kind == "PNG":
+        return upload.rfind(b"IEND") < upload.rfind(b"IDAT")
+    if kind == "WEBP":
+        return len(upload) < int.from_bytes(upload[4:8], "little") + 8
+    # The end-of-image mark stands behind the last start of a scan; within a scan neither can occur.
+    return upload.rfind(b"\xff\xd9") < upload.rfind(b"\xff\xda")
 
 
 def _on_white(picture: Image.Image) -> Image.Image:

@@ -44,7 +44,7 @@ class WhyIn(Body):
     why: str = ""
 
 
-class OnPaperIn(Body):
+class ApprovedOnPaperIn(Body):
     """An approval that was signed by hand. on_paper: words on how."""
 
     name: str
@@ -103,7 +103,7 @@ class ChangeRow(Schema):
     decided_at: datetime | None
 
 
-class ChangeOut(ChangeRow):
+class ChangeOrderOut(ChangeRow):
     """A change order with every figure, and what it was made from. approved_by: who signed."""
 
     finding: str
@@ -118,7 +118,7 @@ class ChangeOut(ChangeRow):
     paper_sha256: str
 
 
-class SentOut(ChangeOut):
+class SentOut(ChangeOrderOut):
     """A change order with the client's private address."""
 
     link: str

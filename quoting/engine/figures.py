@@ -8,7 +8,7 @@ from typing import Any
 
 from labour.engine.scope import RoomFigures
 from labour.engine.units import UNITS, from_feet
-from labour.engine.vocabulary import CONDITIONS, QUANTITIES, Dimension
+from labour.engine.vocabulary import CONDITIONS, OPENED, QUANTITIES, Dimension
 from quoting.engine.client_view import client_view_of
 from quoting.engine.estimate import Estimate
 from quoting.engine.firm_view import firm_view_of
@@ -50,5 +50,6 @@ def room_view_of(room: RoomFigures, *, metric: bool) -> dict[str, Any]:
                 "why": room.why[quantity.name].texts(),
             }
             for quantity in QUANTITIES
+            if quantity.name not in OPENED
         ],
     }

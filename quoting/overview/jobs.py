@@ -15,6 +15,17 @@ from quoting.engine.billing.account import JobAccount
 
 __all__ = ["JobRow", "account_document", "get_contract", "job_view", "list_job_rows", "list_papers"]
 
+_PAPERS = {
+    "quote": "Quote",
+    "executed-quote": "Signed quote",
+    "change-order": "Change order",
+    "executed-change": "Signed change order",
+    "invoice": "Invoice",
+    "credit-note": "Credit note",
+    "receipt": "Receipt",
+    "statement": "Statement",
+    "release": "Retainage notice",
+}
 _LISTED = ("job", "client", "acceptance__quote")
 
 
@@ -45,7 +56,7 @@ def job_view(contract: Contract) -> dict[str, Any]:
         "invoices": list(contract.invoices.order_by("id")),
         "account": get_account(contract),
         "photos": list(contract.photos.defer("jpeg").order_by("-id")),
-        "papers": list_papers(contract),
+        "papers": [{"row": row, "words": _PAPERS.get(row.kind, row.kind)} for row in list_papers(contract)],
     }
 
 

@@ -33,7 +33,8 @@ def get_overview(firm: Firm) -> Overview:
 
 def list_work_sheets(firm: Firm) -> list[Quote]:
     """Offers whose work sheets the crew may open, newest first; no figures are read."""
-    rows = Quote.objects.of(firm).filter(status=Status.SENT).select_related("survey__site__client")
+    rows = Quote.objects.of(firm).filter(status__in=(Status.SENT, Status.ACCEPTED))
+    rows = rows.select_related("survey__site__client")
     return list(
         rows.only("number", "title", "survey__site__address", "survey__site__client__name").order_by("-id")[
             :50

@@ -3,8 +3,17 @@
 import re
 
 import pytest
+from django.utils import timezone
 
+from quoting.agree.links import make_link
+from quoting.agree.tokens import token_of
+from quoting.bill.links import make_account_link
+from quoting.bill.models import Payment
+from quoting.change.links import make_change_link
+from quoting.change.services import ChangeDraft, raise_change_order
 from quoting.offer.models import Quote
+from quoting.offer.services import send_quote
+from quoting.overview.demo import get_main_contract
 from tests.flows.browser import FOUR_WAYS, TWO_WAYS
 
 pytestmark = pytest.mark.browser
@@ -20,8 +29,8 @@ OF_THE_FIRM = (
     "/templates/toilet-and-flange/", "/templates/toilet-and-flange/edit/",
     "/templates/toilet-and-flange/copy/", "/materials/?search=duct", "/materials/add/", "/prices/", "/firm/",
     "/firm/workers/", "/firm/people/", "/firm/keys/", "/api/docs", "/accounts/email/",
-    "/accounts/password/change/",
-    "/accounts/logout/", "/nothing-here/",
+    "/accounts/password/change/", "/jobs/tasks/", "/jobs/", "/invoices/", "/payments/", "/payments/new/",
+    "/receivables/", "/reports/sales-tax/", "/accounts/logout/", "/nothing-here/",
 )  # fmt: skip
 """Pages whose address is known beforehand; long lists are shortened by a search, to save time."""
 
@@ -37,7 +46,14 @@ TRAILS = (
 )
 """Pages that a list leads to, by the first link whose address fits each pattern."""
 
-OF_A_QUOTE = ("", "rooms/", "buying-list/", "work-sheet/", "lines/1/", "edit/", "add-work/")
+OF_A_QUOTE = (
+    "", "rooms/", "buying-list/", "work-sheet/", "lines/1/", "edit/", "add-work/", "price-again/", "copy/",
+    "make-template/", "client/", "accepted-on-paper/",
+)  # fmt: skip
+OF_A_JOB = (
+    "", "terms/", "changes/", "changes/new/", "findings/new/", "photos/", "bills/", "bills/progress/",
+    "bills/final/", "bills/schedule/",
+)  # fmt: skip
 
 
 def follow(visitor, pattern):
@@ -116,12 +132,77 @@ def test_every_page_of_a_quote_is_sound_with_its_whys_open(owner):
     assert not owner.errors
 
 
+def money_pages(contract):
+    """The other pages of a job: its changes with one in draft, its bills, what was paid."""
+    finding = {"title": "Another niche", "reason": "wish", "finding": "A second niche is wished for."}
+    asked = {"firm": contract.firm, "at": timezone.now(), "by": None}
+    raise_change_order(job_id=contract.job_id, draft=ChangeDraft(**finding), ticket="", **asked)
+    invoice = contract.invoices.first()
+    return [
+        f"/jobs/{contract.job_id}/tasks/",
+        f"/clients/{contract.client_id}/account/",
+        f"/payments/new/?client={contract.client_id}",
+        f"/payments/{Payment.objects.of(contract.firm).first().pk}/",
+        f"/quotes/{contract.acceptance.quote_id}/client/",
+        *(f"/changes/{change.pk}/" for change in contract.changes.all()),
+        *(f"/invoices/{invoice.pk}/" for invoice in contract.invoices.all()),
+        f"/jobs/{contract.job_id}/bills/payment/{invoice.milestone_id}/",
+    ]
+
+
+def test_every_page_of_a_job_is_sound(visitor, demo):
+    contract = get_main_contract(demo)
+    visitor.log_in_to_demo("owner")
+    found = []
+    for address in [f"/jobs/{contract.job_id}/{part}" for part in OF_A_JOB] + money_pages(contract):
+        visitor.go(address)
+        found += visitor.look_over()
+
+    assert not found, "\n".join(found)
+    assert not visitor.errors
+
+
+def client_pages(contract):
+    """A client's pages of an open offer, of the accepted one, of a change order, of the account."""
+    asked = {"firm": contract.firm, "at": timezone.now(), "by": None}
+    draft = Quote.objects.of(contract.firm).get(status="draft")
+    offers = [send_quote(quote_id=draft.pk, **asked), contract.acceptance.quote]
+    change = contract.changes.get(place=1)
+    return [
+        *(f"/offer/{token_of(make_link(quote_id=quote.pk, **asked))}/" for quote in offers),
+        f"/change/{token_of(make_change_link(change_id=change.pk, **asked))}/",
+        f"/account/{token_of(make_account_link(job_id=contract.job_id, **asked))}/",
+        "/offer/nothing/",
+    ]
+
+
+def test_every_page_behind_a_clients_link_is_sound(visitor, demo):
+    found = []
+    for address in client_pages(get_main_contract(demo)):
+        visitor.go(address)
+        found += visitor.look_over(FOUR_WAYS)
+
+    assert not found, "\n".join(found)
+    assert not visitor.errors
+
+
 def test_the_whole_site_is_walked_by_keyboard_alone(owner):
     page = owner.go("/")
     walked = []
     page.keyboard.press("Tab")
     skip = page.evaluate("document.activeElement.textContent")
-    for name in ("Quotes", "Clients", "Templates", "Rate book", "Materials", "Prices", "Firm"):
+    sections = (
+        "Quotes",
+        "Jobs",
+        "Invoices",
+        "Clients",
+        "Templates",
+        "Rate book",
+        "Materials",
+        "Prices",
+        "Firm",
+    )
+    for name in sections:
         while page.evaluate("document.activeElement.textContent.trim()") != name:
             page.keyboard.press("Tab")
         page.keyboard.press("Enter")
@@ -130,5 +211,6 @@ def test_the_whole_site_is_walked_by_keyboard_alone(owner):
 
     assert skip == "Skip to the page"
     assert walked == [
-        "Quotes", "Clients", "Scope templates", "Rate book", "Materials", "How prices are made", "Firm",
+        "Quotes", "Jobs", "Invoices", "Clients", "Scope templates", "Rate book", "Materials",
+        "How prices are made", "Firm",
     ]  # fmt: skip

@@ -71,7 +71,7 @@ def test_a_template_is_copied_and_given_other_lines(firm: Firm, owner: Caller) -
     lines = [{"kind": "task", "code": "set-toilet", "quantity": "2", "when": "toilet_count > 1"}]
     changed = owner.do("put", "/templates/two-toilets/lines", {"lines": lines})
 
-    assert changed["lines"] == [lines[0] | {"key": "001-set-toilet", "option": ""}]
+    assert changed["lines"] == [lines[0] | {"key": "001-set-toilet", "option": "", "unless": ""}]
     assert [row["slug"] for row in owner.get("/templates")] == ["new-toilet", "two-toilets"]
     assert owner.get("/templates/new-toilet")["lines"][0]["quantity"] == "1"
 

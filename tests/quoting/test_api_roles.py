@@ -1,9 +1,12 @@
 """Who sees what through the API: crew no money, another firm nothing, a role that may not a clear no."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 import pytest
+from django.test import Client as Browser
+from django.utils import timezone
 
 from labour.firm.api_access import ROLES
 from labour.firm.models import Firm, Role
@@ -12,6 +15,7 @@ from tests.hall_bath import SLUG
 from tests.hall_firm import hall_rooms, make_hall_firm, make_hall_quote
 from tests.makers import make_firm
 from tests.quoting.api_caller import Caller, make_caller
+from tests.quoting.change_job_cast import photo_file
 from tests.rules.gates import GATES
 
 pytestmark = pytest.mark.django_db
@@ -19,15 +23,37 @@ pytestmark = pytest.mark.django_db
 MONEY = ("price", "cost", "margin", "amount", "total", "wage", "markup", "discount", "tax", "milestone")
 SHEET = "/quotes/{quote}/work-sheet"
 FOR_CREW = ["/work-sheets", SHEET, "/rate-book", "/rate-book/tile-wall", "/templates", f"/templates/{SLUG}",
-            "/vocabulary"]  # fmt: skip
+            "/vocabulary", "/jobs", "/jobs/{job}", "/jobs/{job}/photos"]  # fmt: skip
+DONE_BY_CREW = ["/measure", "/jobs/{job_id}/findings", "/photos/{photo_id}.jpg", "/openapi.json"]
+
+
+@dataclass(frozen=True)
+class Hall:
+    """A firm with an open offer, and the job that came of another one."""
+
+    firm: Firm
+    quote: int
+    job: int
 
 
 @pytest.fixture
-def hall() -> tuple[Firm, int]:
+def hall() -> Hall:
     firm, owner = make_hall_firm()
-    quote = make_hall_quote(firm, owner)
-    make_caller(firm, Role.OFFICE).do("post", f"/quotes/{quote.pk}/send")
-    return firm, quote.pk
+    office, quotes = make_caller(firm, Role.OFFICE), [make_hall_quote(firm, owner).pk for _ in range(2)]
+    for quote in quotes:
+        office.do("post", f"/quotes/{quote}/send")
+    signed = {"name": "Ada Brook", "signed_on": timezone.localdate().isoformat()}
+    contract = office.do("post", f"/quotes/{quotes[1]}/accepted-on-paper", signed)
+    return Hall(firm, quotes[0], contract["job_id"])
+
+
+def add_photo(crew: Caller, job: int) -> dict[str, Any]:
+    """What is answered to a photo of the crew."""
+    browser = Browser(headers={"Authorization": f"Bearer {crew.token}"})
+    answer = browser.post(f"/api/jobs/{job}/photos", {"photo": photo_file(), "caption": "Soft floor"})
+    assert answer.status_code == 201, answer.content
+    made: dict[str, Any] = answer.json()
+    return made
 
 
 def keys_of(value: Any) -> Iterator[str]:
@@ -45,16 +71,20 @@ def money_keys(value: Any) -> list[str]:
     return [key for key in keys_of(value) if any(word in key for word in MONEY)]
 
 
-def test_the_crew_reads_its_work_and_never_money(hall: tuple[Firm, int]) -> None:
-    firm, quote = hall
-    crew = make_caller(firm, Role.CREW)
+def test_the_crew_reads_its_work_and_never_money(hall: Hall) -> None:
+    crew, given = make_caller(hall.firm, Role.CREW), {"quote": hall.quote, "job": hall.job}
+    found = {"reason": "rot", "finding": "The floor is soft at the tub."}
 
-    answers = {address: crew.get(address.format(quote=quote)) for address in FOR_CREW}
+    answers = {"a photo": add_photo(crew, hall.job)}
+    answers |= {address: crew.get(address.format(**given)) for address in FOR_CREW}
     answers["/measure"] = crew.do("post", "/measure", {"rooms": hall_rooms()})
+    answers["a finding"] = crew.do("post", f"/jobs/{hall.job}/findings", found)
+    picture = crew.send("get", f"/photos/{answers['a photo']['id']}.jpg")
 
     assert [address for address, answer in answers.items() if not answer] == []
     assert [address for address, answer in answers.items() if money_keys(answer)] == []
-    document = make_caller(firm).get(f"/quotes/{quote}")
+    assert (picture.status_code, picture["Content-Type"]) == (200, "image/jpeg")
+    document = make_caller(hall.firm).get(f"/quotes/{hall.quote}")
     assert {"cost", "margin", "pack_price", "total", "discount"} <= set(money_keys(document))
 
 
@@ -68,8 +98,8 @@ def test_every_route_that_the_crew_may_read_is_walked_above() -> None:
         if "crew" in way.get(ROLES, ())
     }
 
-    given = {"{quote}": "{quote_id}", "tile-wall": "{code}", SLUG: "{slug}"}
-    walked = set(FOR_CREW) | {"/measure", "/openapi.json"}
+    given = {"{quote}": "{quote_id}", "{job}": "{job_id}", "tile-wall": "{code}", SLUG: "{slug}"}
+    walked = set(FOR_CREW) | set(DONE_BY_CREW)
     for word, name in given.items():
         walked = {address.replace(word, name) for address in walked}
     assert for_crew == walked
@@ -95,13 +125,16 @@ def test_a_role_that_may_not_is_told_before_its_body_is_read(role: Role) -> None
         assert (problem["status"], problem["title"]) == (403, "Your role may not do this.")
 
 
-def test_another_firms_quote_does_not_exist(hall: tuple[Firm, int]) -> None:
+def test_another_firms_quote_and_job_do_not_exist(hall: Hall) -> None:
     caller = make_caller(make_firm("Pine Street Tile"))
     body = {"rooms": hall_rooms(), "template": SLUG}
 
     for method, part, sent in (("get", "", None), ("get", "/rooms", None), ("get", "/work-sheet", None),
                                ("put", "/rooms", body), ("post", "/send", None)):  # fmt: skip
-        assert caller.refused(method, f"/quotes/{hall[1]}{part}", sent)["status"] == 404
+        assert caller.refused(method, f"/quotes/{hall.quote}{part}", sent)["status"] == 404
+    for part in ("", "/photos", "/contract", "/account", "/changes"):
+        assert caller.refused("get", f"/jobs/{hall.job}{part}")["status"] == 404
+    assert caller.get("/jobs") == caller.get("/payments") == []
     assert caller.get("/quotes")["quotes"] == []
 
 

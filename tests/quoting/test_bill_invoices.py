@@ -82,7 +82,7 @@ def test_the_paper_says_where_the_job_stands(firm: Firm) -> None:
     assert lines == Decimal(paper.context["net"]) and lines + taxes == Decimal("500.00")
     assert paper.context["statement"] == {
         "contract_sum": "1000.00", "billed_before": "200.00", "this": "500.00", "credited": "0.00",
-        "paid": "0.00", "to_come": "300.00", "owed": "700.00",
+        "retained": "0.00", "paid": "0.00", "to_come": "300.00", "owed": "700.00",
     }  # fmt: skip
     assert paper.attached[0]["name"] == "invoice.xml"
 

@@ -1,4 +1,4 @@
-"""The papers about money: every figure is on them, and they open as archival, accessible files, letter and A4."""
+"""The papers about money: every figure is on them, and they open as archival, accessible files."""
 
 import shutil
 from collections.abc import Callable, Iterator

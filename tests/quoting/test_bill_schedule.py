@@ -9,6 +9,7 @@ from labour.engine.refusal import Refusal
 from labour.firm.models import Firm
 from quoting.agree.models import Contract
 from quoting.agree.tokens import LinkClosed, token_of
+from quoting.bill.credits import issue_credit_note
 from quoting.bill.links import make_account_link, open_account_link, revoke_account_link
 from quoting.bill.mailing import CannotRemind, draft_reminder, send_invoice
 from quoting.bill.schedule import Planned, set_schedule
@@ -71,6 +72,16 @@ def test_payments_that_do_not_make_up_the_contract_are_refused(
         plan(contract, *rows)
 
     assert contract.schedule.count() == 3
+
+
+def test_payments_are_planned_anew_after_an_invoice_was_voided(contract: Contract) -> None:
+    invoice = bill_row(contract, "Deposit")
+    issue_credit_note(firm=contract.firm, invoice_id=invoice.pk, total=None, reason="Wrong", at=AT, by=None)
+
+    plan(contract, ("Tub in", "400.00", False), ("Done", "600.00", False))
+
+    rows = contract.schedule.exclude(amount=0).values_list("name", "amount")
+    assert list(rows) == [("Tub in", Decimal("400.00")), ("Done", Decimal("600.00"))]
 
 
 def test_a_deposit_above_the_cap_is_not_planned(firm: Firm, contract: Contract) -> None:

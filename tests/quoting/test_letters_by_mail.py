@@ -191,11 +191,13 @@ def test_another_way_of_locking_the_line_is_refused_by_name(monkeypatch):
         _mailer()
 
 
-def test_without_a_host_letters_are_written_to_the_console(monkeypatch):
+def test_without_a_host_letters_are_written_to_files_beside_the_data(monkeypatch):
     monkeypatch.delenv("EMAIL_HOST", raising=False)
     monkeypatch.delenv("EMAIL_BACKEND", raising=False)
 
-    assert _mailer() == {"BACKEND": "django.core.mail.backends.console.EmailBackend"}
+    mailer = _mailer()
+    assert mailer["BACKEND"] == "django.core.mail.backends.filebased.EmailBackend"
+    assert mailer["OPTIONS"]["file_path"].name == "letters"
 
 
 def test_a_mailer_that_is_not_set_up_fails_the_letter_not_the_page(settings, committing):

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from django.http import Http404
-from PIL import Image
+from PIL import Image, ImageFile
 
 from quoting.agree.models import Photo
 from quoting.change.photos import BadPhoto, add_photo, shrink_photo
@@ -75,6 +75,14 @@ def test_the_longer_side_is_at_most_1600_pixels(size: tuple[int, int], kept: tup
 
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
+def test_a_picture_whose_end_is_missing_is_refused_though_decoders_may_fill_it(kind: str, monkeypatch):
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+
+    with pytest.raises(BadPhoto, match=r"damaged|cut off"):
+        shrink_photo(upload((600, 600), kind)[:-12])
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
 def test_the_usual_kinds_are_read(kind: str):
     assert shrink_photo(upload(kind=kind)).size == (40, 20)
 
@@ -94,8 +102,9 @@ def test_clear_parts_become_white():
         (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "not a picture"),
         (upload(kind="GIF"), "not a picture"),
         (upload(kind="TIFF"), "not a picture"),
-        (upload((600, 600), "PNG")[:300], "damaged"),
-        (upload((600, 600))[:900], "damaged"),
+        (upload((600, 600), "PNG")[:300], "damaged|cut off"),
+        (upload((600, 600))[:900], "damaged|cut off"),
+        (upload((600, 600), "WEBP")[:-9], "damaged|cut off"),
         (b"\0" * (15 * 1024 * 1024 + 1), "15 MB"),
         (head_of_png(10_000, 5_001), "50 megapixels"),
         (head_of_png(12_000, 10_000), "50 megapixels"),

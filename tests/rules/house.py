@@ -110,8 +110,9 @@ def browser_of(user: User) -> Browser:
 
 
 def all_rows() -> Rows:
-    """Every row of both apps, by model and key."""
-    models = [model for app in ("labour", "quoting") for model in apps.get_app_config(app).get_models()]
+    """Every row of both apps, by model and key; what only ties two rows together is a row too."""
+    configs = [apps.get_app_config(app) for app in ("labour", "quoting")]
+    models = [model for config in configs for model in config.get_models(include_auto_created=True)]
     return {
         (model.__name__, row["id"]): {name: _plain(value) for name, value in row.items()}
         for model in models

@@ -15,7 +15,7 @@ from labour.firm.models import User
 from labour.plan.models import TemplateLineRow, TemplateRow
 from labour.ratebook.models import TaskRow
 from labour.work.models import Job, PlannedTask
-from quoting.agree.models import Acceptance, Contract, OfferLink, Photo, ScheduleRow
+from quoting.agree.models import Acceptance, Billing, Contract, OfferLink, Photo, ScheduleRow
 from quoting.change.models import Approval, ChangeLink, ChangeOrder, ChangeStatus, Pricing, Reason
 from quoting.change.paper import paper_context as change_context
 from quoting.change.services import ChangeDraft, raise_change_order
@@ -108,12 +108,14 @@ def make_offer(ground: Ground, place: int, status: str = Status.SENT, **more: An
 
 
 def make_job(ground: Ground, place: int, total: str) -> Contract:
-    """An accepted offer, its job with one planned task, its contract with three payments and 5 % held back."""
+    """An accepted offer, its job with one planned task, its contract: three payments, 5 % held back."""
     quote, marker = make_offer(ground, place, Status.ACCEPTED), ground.marker
     quote.total = Decimal(total)
     quote.save()
     firm, named = quote.firm, {"client_name": f"{marker} client", "address": f"{marker} site"}
-    job = Job.objects.create(firm=firm, number=f"{marker}-J{place}", title=quote.title, created_at=AT, **named)
+    job = Job.objects.create(
+        firm=firm, number=f"{marker}-J{place}", title=quote.title, created_at=AT, **named
+    )
     signed = sign(quote.paper, marker, "executed-quote", total=quote.total, quote=quote)
     contract = Contract.objects.create(
         firm=firm,
@@ -121,6 +123,7 @@ def make_job(ground: Ground, place: int, total: str) -> Contract:
         client=ground.site.client,
         acceptance=Acceptance.objects.create(**signed),
         quote_total=quote.total,
+        billing=Billing.PROGRESS,
         retainage_percent=5,
         agreed_at=AT,
     )
@@ -149,16 +152,14 @@ def make_photo(contract: Contract, caption: str) -> Photo:
 
 def make_found_template(ground: Ground) -> TemplateRow:
     """A template for what is found: the task once for each piece."""
-    firm, slug = ground.site.firm, f"{ground.template.slug}-found"
+    firm, slug = ground.site.firm, f"{ground.marker}-found".lower()
     made = TemplateRow.objects.create(firm=firm, slug=slug, name=f"{ground.marker} found", summary="Found.")
     line = {"kind": LineKind.TASK, "code": ground.task.code, "quantity": "opened_count"}
     TemplateLineRow.objects.create(template=made, position=1, **line)
     return made
 
 
-def make_change(
-    ground: Ground, contract: Contract, amount: str, pricing: str = Pricing.FIXED
-) -> ChangeOrder:
+def make_change(ground: Ground, contract: Contract, amount: str, pricing: str = Pricing.FIXED) -> ChangeOrder:
     """A draft of one stated price."""
     line = {"kind": "plain", "description": f"{ground.marker} line", "category": "labour", "amount": amount}
     words = {"title": f"{ground.marker} change {amount}", "finding": f"{ground.marker} finding"}

@@ -13,7 +13,7 @@ _NAME = {"name": "Taken over"}
 _ON_PAPER = {
     "name": "Taken over", "signed_on": Of("today"), "how": "Taken over on paper", "ticket": "walk",
 }  # fmt: skip
-_TERMS = {"billing": "progress", "retainage_percent": "7"}
+_TERMS = {"billing": "milestones", "retainage_percent": "7"}
 _DAYS = {"starts_on": "2026-12-01", "finish_on": "2026-12-04"}
 _TAKEN = {"title": "Taken over", "reason": "wish", "finding": "Taken over", "pricing": "fixed"}
 _FOUND = {"reason": "wish", "template": "none", "room": "Hall bath", "finding": "Taken over"}
@@ -53,7 +53,7 @@ OFFER_GATES: dict[str, Gate] = {
     "api:get_revisions": office(**_SENT),
     "api:compare_quotes": office(**_SENT).asking(other="jobs.older.pk"),
     "api:revise_quote": office(_PRESS, **_SENT),
-    "api:copy_quote": office({"site": Of("site.pk")}, quote_id="quote.pk"),
+    "api:copy_quote": office({"site": None}, quote_id="quote.pk"),
     "api:decline_quote": office(_WHY, **_SENT),
     "api:make_template": office(_NAME, quote_id="quote.pk"),
     "api:get_links": office(**_SENT),

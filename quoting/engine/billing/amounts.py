@@ -89,7 +89,14 @@ NOTHING = Amounts()
 
 def add_up(many: Iterable[Amounts]) -> Amounts:
     """All of them together."""
-    return sum(many, NOTHING)
+    nets: dict[Slice, Decimal] = {}
+    taxes: dict[TaxRate, Decimal] = {}
+    for amounts in many:
+        for part, net in amounts.nets.items():
+            nets[part] = nets.get(part, ZERO) + net
+        for tax, amount in amounts.taxes.items():
+            taxes[tax] = taxes.get(tax, ZERO) + amount
+    return Amounts(_without_nothing(nets), _without_nothing(taxes))
 
 
 def amounts_of(
@@ -112,8 +119,11 @@ def amounts_of(
 
 def _sum[KeyT](one: Mapping[KeyT, Decimal], other: Mapping[KeyT, Decimal]) -> dict[KeyT, Decimal]:
     """Key by key; what comes to nothing is left out."""
-    both = {key: one.get(key, ZERO) + other.get(key, ZERO) for key in (*one, *other)}
-    return {key: amount for key, amount in both.items() if amount}
+    return _without_nothing({key: one.get(key, ZERO) + other.get(key, ZERO) for key in (*one, *other)})
+
+
+def _without_nothing[KeyT](sums: Mapping[KeyT, Decimal]) -> dict[KeyT, Decimal]:
+    return {key: amount for key, amount in sums.items() if amount}
 
 
 def _tax_json(tax: TaxRate) -> dict[str, str]:
