@@ -13,6 +13,7 @@ from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.db import models, transaction
 
+from labour.engine.countries import COUNTRIES
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import AuditLine, Firm, Membership, Paper, Role, Units, User, Worker
 from labour.firm.queries import list_workers
@@ -195,9 +196,10 @@ def _letterhead_problems(values: Mapping[str, str]) -> list[Problem]:
     currency = values["currency"]
     if not (len(currency) == 3 and currency.isascii() and currency.isalpha()):
         problems.append(Problem("currency", "Write the currency's three letters, like USD."))
-    country = values["country"]
-    if not (len(country) == 2 and country.isascii() and country.isalpha()):
-        problems.append(Problem("country", "Write the country's two letters, like US."))
+    if values["country"] not in COUNTRIES:
+        problems.append(
+            Problem("country", "Write the country's two letters, like US, CA or GB (GB, not UK).")
+        )
     return problems
 
 

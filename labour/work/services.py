@@ -64,6 +64,18 @@ def plan_tasks(*, job: Job, source: str, tasks: Iterable[TaskPlan]) -> None:
 
 
 @transaction.atomic
+def withdraw_tasks(*, job: Job, source: str, works: Iterable[tuple[str, str, Decimal]]) -> None:
+    """Take out planned tasks that are not done after all; one that is not planned is passed over.
+
+    works: room, code and quantity of each. source: number of the quote or change order that brought them.
+    """
+    for room, code, quantity in works:
+        task = job.tasks.filter(source=source, room=room, code=code, quantity=quantity).first()
+        if task is not None:
+            task.delete()
+
+
+@transaction.atomic
 def set_job_days(
     *, firm: Firm, job_id: int, starts_on: date | None, finish_on: date | None, at: datetime, by: User | None
 ) -> Job:

@@ -12,7 +12,7 @@ from labour.engine.refusal import Refusal
 from labour.firm.access import OFFICE, MemberRequest, get_of, page
 from quoting.bill.forms import LetterForm, add_refusal
 from quoting.bill.models import Invoice
-from quoting.documents.letters import change_letter, send_letter
+from quoting.documents.letters import change_letter, is_stuck, send_letter
 from quoting.documents.models import Letter, LetterStatus
 
 
@@ -21,6 +21,8 @@ from quoting.documents.models import Letter, LetterStatus
 def letter(request: MemberRequest, letter_id: int) -> HttpResponse:
     """Keep the words, or keep and send them."""
     row = get_of(Letter, request.firm, pk=letter_id)
+    if request.POST.get("do") == "again":
+        return _send_again(request, letter_id)
     first = {"to": ", ".join(row.to), "subject": row.subject, "body": row.body}
     form = LetterForm(request.POST if request.method == "POST" else None, initial=first)
     if form.is_valid():
@@ -36,9 +38,21 @@ def letter(request: MemberRequest, letter_id: int) -> HttpResponse:
         "form": form,
         "papers": row.papers.order_by("pk"),
         "is_open": row.status in (LetterStatus.DRAFT, LetterStatus.FAILED),
+        "is_stuck": is_stuck(row, timezone.now()),
         "invoice": Invoice.objects.of(request.firm).filter(number=number).first(),
     }
     return render(request, "bill/letter.html", given, status=422 if form.is_bound else 200)
+
+
+def _send_again(request: MemberRequest, letter_id: int) -> HttpResponse:
+    """Send a letter that has not gone out, as it stands; a second click is told how it went."""
+    try:
+        send_letter(firm=request.firm, letter_id=letter_id, at=timezone.now(), by=request.member.user)
+    except Refusal as refusal:
+        messages.warning(request, str(refusal))
+    else:
+        messages.success(request, "The letter is on its way.")
+    return redirect("letter", letter_id)
 
 
 def _keep(request: MemberRequest, row: Letter, form: LetterForm, *, and_send: bool) -> None:

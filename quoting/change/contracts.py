@@ -5,14 +5,16 @@ from decimal import Decimal
 
 from django.db.models import Max, ProtectedError
 
-from labour.work.services import TaskPlan, plan_tasks
+from labour.work.services import TaskPlan, plan_tasks, withdraw_tasks
 from quoting.agree.models import Contract, ContractPart, PartKind, ScheduleRow
 from quoting.change.models import ChangeOrder
+from quoting.engine.agreed import OPTION_KEY
 from quoting.engine.billing.amounts import Amounts, add_up
 from quoting.engine.billing.ledger import Ledger, add_change
 from quoting.engine.billing.schedule import Due, plan_after_change
 from quoting.engine.pricing.money import ZERO
 from quoting.engine.working_days import add_working_days
+from quoting.offer.models import Quote
 
 
 def extend_contract(contract: Contract, change: ChangeOrder) -> None:
@@ -21,6 +23,8 @@ def extend_contract(contract: Contract, change: ChangeOrder) -> None:
     add_change(_ledger_of(contract), amounts)
     _add_part(contract, change, amounts)
     _replan_payments(contract, change)
+    quote = contract.acceptance.quote
+    withdraw_tasks(job=contract.job, source=quote.number, works=_taken_back(quote, change))
     plan_tasks(job=contract.job, source=change.number, tasks=_tasks_of(change))
     _move_finish(contract, change)
 
@@ -81,6 +85,19 @@ def _drop(row: ScheduleRow) -> None:
     except ProtectedError:
         row.amount, row.is_billed = ZERO, True
         row.save(update_fields=["amount", "is_billed"])
+
+
+def _taken_back(quote: Quote, change: ChangeOrder) -> Iterator[tuple[str, str, Decimal]]:
+    """Room, code and quantity of the quote's work that the change credits; an option with all its work."""
+    keys = {line["key"] for line in change.lines if line["kind"] == "credit"}
+    view = quote.figures["firm_view"]
+    works = [line for line in view["lines"] if line["key"] in keys]
+    for option in view["options"]:
+        if f"{OPTION_KEY}{option['name']}" in keys:
+            works += option.get("works", ())
+    for work in works:
+        if work["hours"] is not None:
+            yield work["room"], work["code"], Decimal(work["quantity"])
 
 
 def _tasks_of(change: ChangeOrder) -> Iterator[TaskPlan]:

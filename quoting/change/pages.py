@@ -16,7 +16,7 @@ from labour.firm.access import OFFICE, MemberRequest, page
 from quoting.change import services
 from quoting.change.forms import NewChangeForm
 from quoting.change.links import address_of, find_open_link, make_change_link, send_to_client
-from quoting.change.models import ChangeOrder
+from quoting.change.models import ChangeOrder, ChangeStatus
 from quoting.change.on_paper import approve_on_paper as keep_approval
 from quoting.change.paper import render_change
 from quoting.change.queries import get_change, get_contract, list_changes
@@ -94,8 +94,19 @@ def paper(request: MemberRequest, change_id: int) -> HttpResponse:
 @require_POST
 def send(request: MemberRequest, change_id: int) -> HttpResponse:
     """Freeze the draft, make the client's link, write to the client."""
-    act = partial(send_to_client, address=request.build_absolute_uri("/"))
-    return answer_change(request, change_id, act, "Sent. It stays as it is; the client's link is below.")
+    asked: dict[str, Any] = {"firm": request.firm, "change_id": change_id}
+    asked |= {"address": request.build_absolute_uri("/"), "at": timezone.now(), "by": request.member.user}
+    try:
+        send_to_client(**asked)
+    except Refusal as refusal:
+        row = get_change(request.firm, change_id)
+        if row.status != ChangeStatus.SENT:
+            return show_change(request, row, refusal.problems)
+        # The second of two clicks: the first one sent it.
+        messages.info(request, f"{row.number} was sent already; the client's link is below.")
+    else:
+        messages.success(request, "Sent. It stays as it is; the client's link is below.")
+    return redirect("change", change_id)
 
 
 @page(*OFFICE)

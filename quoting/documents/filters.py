@@ -1,7 +1,8 @@
-"""Template filters. Money, quantities, percentages, hours and dates are shown through these only.
+"""Template filters: money, quantities, percentages, hours and dates are shown through these only.
 
 Comes in: what a template is given, as Decimal or decimal text (dates: date or ISO text).
 Goes out: the text a person reads; a dash where the value is not known.
+Beside them the note that no mail server is set up.
 """
 
 from collections.abc import Mapping, Sequence
@@ -11,6 +12,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from django import template
 
 from labour.engine.units import UNITS
+from quoting.documents.mailing import NoServer, find_no_server
 
 register = template.Library()
 
@@ -130,3 +132,9 @@ def long_date(value: date | str | None) -> str:
 def is_nonzero(value: Figure) -> bool:
     """Whether an amount is worth a line of its own."""
     return value is not None and value != "" and Decimal(value) != 0
+
+
+@register.inclusion_tag("parts/no_mail_server.html")
+def no_mail_server_note() -> dict[str, NoServer | None]:
+    """Beside what sends letters: says so when they reach nobody."""
+    return {"no_server": find_no_server()}

@@ -90,10 +90,16 @@ def send_letter(*, firm: Firm, letter_id: int, at: datetime, by: User | None) ->
     letter = _lock(firm, letter_id)
     if letter.status == LetterStatus.SENT:
         raise CannotSendLetter("This letter was sent already. Write a new one to send it again.")
-    if letter.status == LetterStatus.WAITING and letter.tried_at and at - letter.tried_at < PATIENCE:
+    if letter.status == LetterStatus.WAITING and not is_stuck(letter, at):
         raise CannotSendLetter("This letter is on its way; look again in a few minutes.")
     _send(letter, at, by)
     return letter
+
+
+def is_stuck(letter: Letter, at: datetime) -> bool:
+    """Whether it should have gone out by now, and may be sent again."""
+    late = letter.tried_at is None or at - letter.tried_at >= PATIENCE
+    return letter.status == LetterStatus.WAITING and late
 
 
 def _lock(firm: Firm, letter_id: int) -> Letter:

@@ -6,6 +6,7 @@ and why, in words.
 
 import smtplib
 from collections.abc import Iterable
+from dataclasses import dataclass
 from email.headerregistry import Address
 
 from django.conf import settings
@@ -14,6 +15,25 @@ from django.core.mail import EmailMessage, mailers
 from quoting.documents.models import IssuedPaper, Letter
 
 LONGEST_ERROR = 300
+_TO_FILES = "django.core.mail.backends.filebased.EmailBackend"
+_TO_NOBODY = (
+    _TO_FILES,
+    "django.core.mail.backends.console.EmailBackend",
+    "django.core.mail.backends.dummy.EmailBackend",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class NoServer:
+    """No mail server is set up. keeps_files: whether letters are at least written to files."""
+
+    keeps_files: bool
+
+
+def find_no_server() -> NoServer | None:
+    """Why letters reach nobody; None when the settings name a mail server."""
+    backend = settings.MAILERS["default"].get("BACKEND")
+    return NoServer(keeps_files=backend == _TO_FILES) if backend in _TO_NOBODY else None
 
 
 def post(letter: Letter) -> str:

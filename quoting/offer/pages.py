@@ -11,6 +11,7 @@ from labour.ratebook.queries import list_tasks
 from quoting.offer import lines, services
 from quoting.offer.forms import AddWorkForm, DiscountForm, LineForm
 from quoting.offer.line_names import name_keys, place_of
+from quoting.offer.models import Status
 from quoting.offer.page_answers import answered, asked_of, refused, shown
 from quoting.offer.paper import render_quote
 from quoting.offer.queries import STANDINGS, get_quote, list_quotes
@@ -92,7 +93,11 @@ def send(request: MemberRequest, quote_id: int) -> HttpResponse:
     try:
         row = services.send_quote(**asked_of(request, quote_id))
     except Refusal as refusal:
-        return refused(request, quote_id, refusal)
+        row = get_quote(request.firm, quote_id)
+        if row.status != Status.SENT:
+            return refused(request, quote_id, refusal)
+        # The second of two clicks: the first one sent it.
+        return answered(request, quote_id, f"{row.number} was sent already, valid until {row.valid_until}.")
     return answered(request, quote_id, f"{row.number} is frozen as an offer, valid until {row.valid_until}.")
 
 

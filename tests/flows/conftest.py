@@ -5,8 +5,6 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
-from django.conf import settings
-from django.test import Client
 from django.utils import timezone
 from playwright.sync_api import Browser, sync_playwright
 
@@ -53,11 +51,7 @@ def owner(visitor, live_server) -> Visitor:
     """The owner of a firm with few books and one draft, "Hall bath, new tile", already logged in."""
     firm, user = make_hall_firm()
     make_hall_quote(firm, user)
-    client = Client()
-    client.force_login(user)
-    name = settings.SESSION_COOKIE_NAME
-    cookie = {"name": name, "value": client.cookies[name].value, "url": live_server.url}
-    visitor.page.context.add_cookies([cookie])
+    visitor.log_in_as(user, live_server.url)
     return visitor
 
 

@@ -3,8 +3,6 @@
 import re
 
 import pytest
-from django.conf import settings
-from django.test import Client
 
 from quoting.change.models import ChangeOrder
 from tests.flows.browser import NARROW
@@ -43,12 +41,7 @@ class Counted:
 def on_site(visitor, live_server):
     """The owner on a phone, logged in, and the hall bath's contract."""
     contract, owner = make_job()
-    client = Client()
-    client.force_login(owner)
-    name = settings.SESSION_COOKIE_NAME
-    visitor.page.context.add_cookies(
-        [{"name": name, "value": client.cookies[name].value, "url": live_server.url}]
-    )
+    visitor.log_in_as(owner, live_server.url)
     visitor.resize(NARROW)
     return visitor, contract
 

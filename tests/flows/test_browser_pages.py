@@ -1,6 +1,7 @@
 """Every page, looked over by axe, by ruler and by key, at both widths, in light and in dark."""
 
 import re
+from decimal import Decimal
 
 import pytest
 from django.utils import timezone
@@ -8,13 +9,19 @@ from django.utils import timezone
 from quoting.agree.links import make_link
 from quoting.agree.tokens import token_of
 from quoting.bill.links import make_account_link
+from quoting.bill.mailing import draft_reminder, send_invoice
 from quoting.bill.models import Payment
+from quoting.bill.queries import get_standing
+from quoting.catalogue.services import change_price
 from quoting.change.links import make_change_link
 from quoting.change.services import ChangeDraft, raise_change_order
+from quoting.offer import lines
+from quoting.offer.life import revise_quote
 from quoting.offer.models import Quote
 from quoting.offer.services import send_quote
 from quoting.overview.demo import get_main_contract
 from tests.flows.browser import FOUR_WAYS, TWO_WAYS
+from tests.hall_bath import OPTION, ROOM
 
 pytestmark = pytest.mark.browser
 
@@ -132,11 +139,49 @@ def test_every_page_of_a_quote_is_sound_with_its_whys_open(owner):
     assert not owner.errors
 
 
+def revise_at_new_prices(quote):
+    """A revision with a line more, a line less, a changed one, no option, and a price that has gone up."""
+    asked = {"firm": quote.firm, "at": timezone.now(), "by": quote.created_by}
+    send_quote(quote_id=quote.pk, **asked)
+    make_link(quote_id=quote.pk, **asked)
+    revised = revise_quote(quote_id=quote.pk, **asked)
+    of_it = asked | {"quote_id": revised.pk}
+    lines.set_quantity(key=f"{ROOM}/run-base", quantity="33", **of_it)
+    lines.leave_out(key=f"{ROOM}/clean", **of_it)
+    lines.add_work(room=ROOM, task="set-valve", quantity="1", **of_it)
+    lines.choose_options(options=frozenset({OPTION}), **of_it)
+    change_price(code="dumpster", price=Decimal(400), priced_on=timezone.localdate(), **asked)
+    return revised
+
+
+def test_the_pages_of_revisions_and_of_new_prices_are_sound(owner):
+    quote = Quote.objects.get()
+    revised = revise_at_new_prices(quote)
+    parts = (revised.pk, "", "price-again/", f"compare/{quote.pk}/"), (quote.pk, "", "client/")
+    found = []
+    for pk, *addresses in parts:
+        for part in addresses:
+            owner.go(f"/quotes/{pk}/{part}")
+            found += owner.look_over()
+
+    assert not found, "\n".join(found)
+    assert not owner.errors
+
+
+def letter_pages(contract):
+    """A letter that was sent, and a reminder that waits."""
+    asked = {"firm": contract.firm, "at": timezone.now(), "by": None}
+    invoice = next(row for row in contract.invoices.all() if get_standing(row).open > 0)
+    letters = send_invoice(invoice_id=invoice.pk, **asked), draft_reminder(invoice_id=invoice.pk, **asked)
+    return [f"/letters/{letter.pk}/" for letter in letters]
+
+
 def money_pages(contract):
     """The other pages of a job: its changes with one in draft, its bills, what was paid."""
     finding = {"title": "Another niche", "reason": "wish", "finding": "A second niche is wished for."}
     asked = {"firm": contract.firm, "at": timezone.now(), "by": None}
     raise_change_order(job_id=contract.job_id, draft=ChangeDraft(**finding), ticket="", **asked)
+    make_account_link(job_id=contract.job_id, **asked)
     invoice = contract.invoices.first()
     return [
         f"/jobs/{contract.job_id}/tasks/",
@@ -147,6 +192,7 @@ def money_pages(contract):
         *(f"/changes/{change.pk}/" for change in contract.changes.all()),
         *(f"/invoices/{invoice.pk}/" for invoice in contract.invoices.all()),
         f"/jobs/{contract.job_id}/bills/payment/{invoice.milestone_id}/",
+        *letter_pages(contract),
     ]
 
 
@@ -154,7 +200,7 @@ def test_every_page_of_a_job_is_sound(visitor, demo):
     contract = get_main_contract(demo)
     visitor.log_in_to_demo("owner")
     found = []
-    for address in [f"/jobs/{contract.job_id}/{part}" for part in OF_A_JOB] + money_pages(contract):
+    for address in money_pages(contract) + [f"/jobs/{contract.job_id}/{part}" for part in OF_A_JOB]:
         visitor.go(address)
         found += visitor.look_over()
 
@@ -192,21 +238,13 @@ def test_the_whole_site_is_walked_by_keyboard_alone(owner):
     page.keyboard.press("Tab")
     skip = page.evaluate("document.activeElement.textContent")
     sections = (
-        "Quotes",
-        "Jobs",
-        "Invoices",
-        "Clients",
-        "Templates",
-        "Rate book",
-        "Materials",
-        "Prices",
-        "Firm",
-    )
+        "Quotes", "Jobs", "Invoices", "Clients", "Templates", "Rate book", "Materials", "Prices", "Firm",
+    )  # fmt: skip
     for name in sections:
         while page.evaluate("document.activeElement.textContent.trim()") != name:
             page.keyboard.press("Tab")
         page.keyboard.press("Enter")
-        page.locator(f"nav a[aria-current=page]:text-is('{name}')").wait_for()
+        page.locator(f"nav[aria-label=Main] a[aria-current=page]:text-is('{name}')").wait_for()
         walked.append(page.locator("h1").inner_text())
 
     assert skip == "Skip to the page"

@@ -65,6 +65,8 @@ def test_a_log_in_cannot_set_up_a_second_firm():
         ({"paper": "legal"}, "paper"),
         ({"units": "cubits"}, "units"),
         ({"currency": "US"}, "currency"),
+        ({"country": "UK"}, "country"),
+        ({"country": "ZZ"}, "country"),
     ],
 )
 def test_a_wrong_letterhead_is_refused_by_field_and_nothing_is_made(wrong, field):
@@ -75,6 +77,18 @@ def test_a_wrong_letterhead_is_refused_by_field_and_nothing_is_made(wrong, field
 
     assert fields_of(refusal) == [field]
     assert not Firm.objects.exists()
+
+
+def test_a_country_is_taken_in_small_letters_and_uk_is_told_its_code():
+    firm = set_up_firm(user=make_user(), letterhead=Letterhead(name="Harbor Lane Baths", country="gb"), at=AT)
+
+    with pytest.raises(CannotSaveFirm, match="GB, not UK"):
+        save_firm(
+            firm=firm, letterhead=Letterhead(name=firm.name, country="uk"), by=User.objects.get(), at=AT
+        )
+
+    firm.refresh_from_db()
+    assert firm.country == "GB"
 
 
 def test_saving_the_letterhead_records_only_what_changed():

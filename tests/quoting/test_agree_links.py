@@ -174,6 +174,15 @@ def test_the_office_makes_sends_and_withdraws_links_on_one_page(owner, quote):
     assert Letter.objects.get().to == ["ada@example.com"]
 
 
+def test_without_a_mail_server_the_links_page_says_so(owner, quote, settings):
+    told = "No mail server is set up: letters are kept as files and reach nobody. Send the link yourself."
+    assert told not in owner.get(f"/quotes/{quote.pk}/client/").text
+
+    settings.MAILERS = {"default": {"BACKEND": "django.core.mail.backends.filebased.EmailBackend"}}
+
+    assert told in owner.get(f"/quotes/{quote.pk}/client/").text
+
+
 def test_a_bad_address_is_told_beside_its_field(owner, quote):
     page = owner.post(f"/quotes/{quote.pk}/client/send/", {"to": "ada"})
 

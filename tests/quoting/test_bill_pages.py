@@ -1,6 +1,7 @@
 """The pages of invoices: papers, credit notes, letters, and who may see them."""
 
 import json
+from datetime import timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -8,6 +9,7 @@ import pytest
 from django.core import mail
 from django.test import Client as Browser
 from django.urls import reverse
+from django.utils import timezone
 
 from labour.firm.models import Firm, Role
 from quoting.agree.models import Contract
@@ -135,6 +137,46 @@ def test_a_letter_is_changed_and_sent(
     assert (letter.status, letter.to) == ("sent", ["ada@example.com", "bo@example.com"])
     assert {message.subject for message in mail.outbox} == {"A word"}
     assert "Send the letter" not in page_text(browser.get(reverse("letter", args=[letter.pk])))
+
+
+def test_a_letter_left_lying_is_sent_again_from_its_page(
+    browser: Browser, contract: Contract, django_capture_on_commit_callbacks: Any
+) -> None:
+    browser.post(reverse("invoice-send", args=[bill(browser, contract).pk]), {"ticket": "s"})
+    letter, now = Letter.objects.get(), timezone.now()
+    address = reverse("letter", args=[letter.pk])
+    early = browser.post(address, {"do": "again"}, follow=True)
+    Letter.objects.update(tried_at=now - timedelta(minutes=11))
+
+    offered = browser.get(address)
+    with django_capture_on_commit_callbacks(execute=True):
+        browser.post(address, {"do": "again"})
+    twice = browser.post(address, {"do": "again"}, follow=True)
+
+    assert "on its way; look again" in page_text(early) and "Send it again" not in page_text(early)
+    assert "Send it again" in page_text(offered)
+    assert Letter.objects.get().status == "sent" and len(mail.outbox) == 1
+    assert "was sent already" in page_text(twice)
+
+
+@pytest.mark.parametrize(
+    ("backend", "told"),
+    [
+        ("filebased", "letters are kept as files and reach nobody. Send the link yourself."),
+        ("console", "No mail server is set up: letters reach nobody."),
+    ],
+)
+def test_letters_that_reach_nobody_are_said_to(
+    browser: Browser, contract: Contract, settings: Any, backend: str, told: str
+) -> None:
+    invoice = bill(browser, contract)
+    browser.post(reverse("invoice-remind", args=[invoice.pk]), {"ticket": "r"})
+    settings.MAILERS = {"default": {"BACKEND": f"django.core.mail.backends.{backend}.EmailBackend"}}
+
+    of_invoice = browser.get(reverse("invoice", args=[invoice.pk]))
+    of_letter = browser.get(reverse("letter", args=[Letter.objects.get().pk]))
+
+    assert told in page_text(of_invoice) and told in page_text(of_letter)
 
 
 def test_a_letter_to_no_address_is_refused_beside_it(browser: Browser, contract: Contract) -> None:

@@ -17,6 +17,8 @@ from tests.makers import AT
 from tests.quoting import bill_paper_samples as samples
 from tests.reading import pdf_text
 
+pytestmark = pytest.mark.slow
+
 PAPERS: dict[str, tuple[str, Callable[[], dict[str, Any]]]] = {
     "deposit": ("documents/invoice.html", samples.deposit_context),
     "invoice": ("documents/invoice.html", samples.invoice_context),

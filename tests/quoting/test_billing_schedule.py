@@ -20,7 +20,8 @@ from quoting.engine.pricing.milestones import BadMilestones
 
 THIRDS = [("Deposit", Decimal(10)), ("Rough-in done", Decimal(45)), ("Finished", Decimal(45))]
 AMOUNTS = st.integers(1, 1_000_000).map(lambda cents: Decimal(cents) / 100)
-ROWS = st.lists(st.builds(Due, st.just("Part"), AMOUNTS, is_billed=st.booleans()), max_size=6)
+ROW = st.builds(Due, st.just("Part"), AMOUNTS, is_deposit=st.booleans(), is_billed=st.booleans())
+ROWS = st.lists(ROW, max_size=6)
 
 
 def due(name: str, amount: str, *, billed: bool = False) -> Due:
@@ -95,6 +96,24 @@ def test_a_change_is_spread_over_the_payments_to_come() -> None:
 
     assert amounts(changed) == ["100.00", "333.33", "666.67"]
     assert [row.name for row in changed] == [row.name for row in rows]
+
+
+def test_an_addition_leaves_an_unbilled_deposit_as_it_was_agreed() -> None:
+    deposit = Due("Deposit", Decimal("100.00"), is_deposit=True)
+    rows = (deposit, due("Tile set", "300.00"), due("Finished", "600.00"))
+
+    changed = plan_after_change(rows, Decimal("90.00"), "Change C1", apart=False)
+    alone = plan_after_change((deposit,), Decimal("90.00"), "Change C1", apart=False)
+
+    # 90.00 over 300 : 600 = 30.00 + 60.00
+    assert amounts(changed) == ["100.00", "330.00", "660.00"]
+    assert alone == (deposit, due("Change C1", "90.00"))
+
+
+def test_a_credit_lowers_an_unbilled_deposit_with_the_rest() -> None:
+    rows = (Due("Deposit", Decimal("100.00"), is_deposit=True), due("Finished", "900.00"))
+
+    assert amounts(plan_after_change(rows, Decimal("-50.00"), "C1", apart=False)) == ["95.00", "855.00"]
 
 
 def test_a_change_apart_is_a_payment_of_its_own() -> None:

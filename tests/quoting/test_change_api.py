@@ -11,7 +11,7 @@ from tests.quoting.api_caller import Caller, caller_of, fields_of, make_caller, 
 from tests.quoting.change_cast import plain
 from tests.quoting.change_job_cast import FOUND, ROOM, make_job, photo_file, rot_line
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 SIGNED_BY_HAND = {"name": "Ada Brook", "on_paper": "On the print"}
 WRONG = [({"reason": "bored"}, "reason"), ({"days": -1}, "days"), ({"title": " "}, "title"),

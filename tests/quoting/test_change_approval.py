@@ -24,7 +24,7 @@ from tests.hall_bath import OPTION, ROOM
 from tests.quoting.change_cast import credit, plain, rot
 from tests.quoting.change_job import ANSWERED, FOUND, approve, evidence, make_job, raise_change, send_change
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 RISE = Decimal("265.82")
 
 
@@ -60,6 +60,35 @@ def test_the_payments_make_up_the_new_contract_sum(contract: Contract):
     after = payments(contract)
     assert sum(after) == contract.quote_total + RISE
     assert len(after) == len(before) and all(now > then for now, then in zip(after, before, strict=True))
+
+
+def test_an_addition_leaves_the_unbilled_deposit_as_it_was_agreed(contract: Contract):
+    first = contract.schedule.first()
+    contract.schedule.filter(pk=first.pk).update(is_deposit=True)
+
+    approve(send_change(contract))
+
+    assert contract.schedule.get(pk=first.pk).amount == first.amount
+    assert sum(payments(contract)) == contract.quote_total + RISE
+
+
+def test_work_that_is_taken_back_is_not_planned_any_more(contract: Contract):
+    codes = list(contract.job.tasks.values_list("code", flat=True))
+
+    approve(send_change(contract, credit(f"{ROOM}/take-out-tub")))
+
+    codes.remove("take-out-tub")
+    assert list(contract.job.tasks.values_list("code", flat=True)) == codes
+
+
+def test_an_option_taken_back_takes_its_planned_work_along():
+    plain, with_option = make_job()[0], make_job("Harbor Lane Baths", OPTION)[0]
+    base = plain.job.tasks.count()
+    assert with_option.job.tasks.count() > base
+
+    approve(send_change(with_option, credit(f"option:{OPTION}")))
+
+    assert with_option.job.tasks.count() == base
 
 
 def test_billed_payments_stay_as_they_are(contract: Contract):

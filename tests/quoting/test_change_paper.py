@@ -21,7 +21,7 @@ from tests.quoting.change_cast import plain, rot
 from tests.quoting.change_job import ANSWERED, FOUND, approve, make_job, raise_change, send_change
 from tests.quoting.test_photos import upload
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 
 @pytest.fixture

@@ -37,7 +37,7 @@ from tests.makers import make_firm
 from tests.quoting.change_cast import credit, plain, rot, work
 from tests.quoting.change_job import ANSWERED, FOUND, approve, draft, make_job, raise_change, send_change
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 
 @pytest.fixture

@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from labour.engine.countries import COUNTRIES
 from quoting.engine.billing.amounts import Amounts, Slice, TaxRate
 from quoting.engine.einvoice import EInvoice, Party, claims_en16931, write_credit_note, write_invoice
-from quoting.engine.einvoice.codes import COUNTRIES, CURRENCIES
+from quoting.engine.einvoice.codes import CURRENCIES
 from quoting.engine.pricing.money import to_cents
 from quoting.engine.pricing.values import Category
 from tests.einvoice import RULES_FILE, is_ubl, schema_errors, validate

@@ -13,7 +13,7 @@ from quoting.change.services import attach_photos, withdraw_change_order
 from tests.quoting.agree_cast import SIGNED
 from tests.quoting.change_job_cast import FOUND, make_job, picture, raise_change, renew_link, send_change
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.slow]
 
 
 def address_of(link: ChangeLink) -> str:

@@ -68,6 +68,16 @@ def test_an_offer_is_sent_revised_compared_and_superseded(office, quote):
     assert "Revise</button>" not in earlier and f'href="/quotes/{second.pk}/"' in earlier
 
 
+def test_a_second_click_on_freeze_lands_on_what_the_first_one_froze(office, quote):
+    post(office, f"/quotes/{quote.pk}/send/")
+    frozen = all_rows()
+
+    page = post(office, f"/quotes/{quote.pk}/send/")
+
+    assert "Q-0001 was sent already, valid until" in page
+    assert all_rows() == frozen
+
+
 def test_revisions_that_are_alike_say_so(office, quote):
     post(office, f"/quotes/{quote.pk}/send/")
     post(office, f"/quotes/{quote.pk}/revise/")

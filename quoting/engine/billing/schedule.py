@@ -4,7 +4,8 @@ Comes in: a contract sum and payments, or a schedule and a change. Goes out: a s
 to the contract sum, or a `Refusal`.
 
     new schedule    = contract sum split by percent, largest remainder
-    after a change  = the change split over the payments not yet billed, in proportion to their amounts
+    after a change  = the change split over the payments not yet billed, in proportion to their amounts;
+                      an addition leaves the deposit as it was agreed
     planned anew    = (contract sum − billed) split by percent
 """
 
@@ -82,17 +83,23 @@ def plan_after_change(rows: Sequence[Due], amount: Decimal, name: str, apart: bo
 
     A credit is never apart as long as payments are to come, for no bill can be below zero. What of it they
     cannot take up stays as one row below zero; a later addition is first used up against that.
-    Payments that come to nothing are left out.
+    An addition never lifts a deposit, which may have a cap: beside a deposit alone it is a payment of its
+    own. Payments that come to nothing are left out.
     """
     coming = [row.amount for row in rows if not row.is_billed]
+    takes = [not row.is_billed and not (row.is_deposit and amount > 0) for row in rows]
     together = sum(coming, ZERO) + amount
     if together <= 0 or min(coming, default=ZERO) <= 0:
         planned = [*(row for row in rows if row.is_billed), Due(name, together)]
-    elif apart and amount > 0:
+    elif amount > 0 and (apart or not any(takes)):
         planned = [*rows, Due(name, amount)]
     else:
-        shares = iter(split_by_shares(amount, coming))
-        planned = [row if row.is_billed else replace(row, amount=row.amount + next(shares)) for row in rows]
+        parts = [row.amount for row, taking in zip(rows, takes, strict=True) if taking]
+        shares = iter(split_by_shares(amount, parts))
+        planned = [
+            replace(row, amount=row.amount + next(shares)) if taking else row
+            for row, taking in zip(rows, takes, strict=True)
+        ]
     return tuple(row for row in planned if row.is_billed or row.amount)
 
 

@@ -9,8 +9,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from labour.engine.countries import COUNTRIES
 from quoting.engine.billing.amounts import TaxRate
-from quoting.engine.einvoice.codes import COUNTRIES, CURRENCIES, vat_prefix
+from quoting.engine.einvoice.codes import CURRENCIES, vat_prefix
 from quoting.engine.einvoice.values import EInvoice, Party
 from quoting.engine.pricing.money import ZERO, to_cents
 
