@@ -201,7 +201,6 @@ def try_to_change_what_was_sent(browser: Browser, at: str) -> None:
     """It can be read, and not changed."""
     figures = quote_at(at).figures
     asked: dict[str, dict[str, Any]] = {
-        "send/": {},
         "price-again/": {},
         "change-line/": {"key": first_key_of(figures), "action": "leave-out"},
         "add-work/": MORE_WORK,
@@ -211,6 +210,7 @@ def try_to_change_what_was_sent(browser: Browser, at: str) -> None:
     }
     for address, fields in asked.items():
         assert "Q-0001 was sent and stays as it is" in post(browser, f"{at}{address}", fields, 422), address
+    assert "Q-0001 was sent already" in post(browser, f"{at}send/", {})
     assert quote_at(at).figures == figures
     assert Quote.objects.count() == 1
 
