@@ -23,6 +23,7 @@ from quoting.bill.papers import TEMPLATES, invoice_context
 from quoting.bill.queries import get_ledger
 from quoting.documents.services import Draft, issue_paper, take_number
 from quoting.engine.billing.ledger import CannotBill, JobAccount, bill
+from quoting.engine.billing.schedule import check_deposit
 from quoting.engine.pricing.money import ZERO
 from quoting.price.queries import get_price_settings
 
@@ -90,6 +91,12 @@ def issue(contract: Contract, plan: BillPlan, ticket: str, at: datetime, by: Use
     note(contract, "issued invoice", at, by, number=number, total=str(invoice.total))
     keep_done(firm, ticket, ISSUE, invoice.pk, at)
     return invoice
+
+
+def check_cap(contract: Contract, deposit: Decimal) -> None:
+    """Raise DepositTooHigh when it is more than the firm's settings allow of this contract."""
+    prices, contract_sum = get_price_settings(contract.firm), get_ledger(contract).account.contract_sum
+    check_deposit(deposit, contract_sum, prices.deposit_cap_percent, prices.deposit_cap_amount)
 
 
 def due_day(firm: Firm, day: date) -> date:

@@ -10,10 +10,9 @@ from django.db import transaction
 from labour.engine.refusal import Problem
 from labour.firm.models import Firm, User
 from quoting.agree.models import Contract, ScheduleRow
-from quoting.bill.issuing import lock_contract, note
+from quoting.bill.issuing import check_cap, lock_contract, note
 from quoting.bill.queries import get_account
-from quoting.engine.billing.schedule import BadSchedule, Due, check_deposit, check_schedule
-from quoting.price.queries import get_price_settings
+from quoting.engine.billing.schedule import BadSchedule, Due, check_schedule
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +68,7 @@ def _check(contract: Contract, billed: Sequence[Due], coming: Sequence[Due]) -> 
     deposits = [row for row in (*billed, *coming) if row.is_deposit]
     if len(deposits) > 1:
         raise BadSchedule(Problem("rows", "There can be only one deposit."))
-    contract_sum = get_account(contract).contract_sum
-    check_schedule([*billed, *coming], contract_sum)
-    prices = get_price_settings(contract.firm)
+    check_schedule([*billed, *coming], get_account(contract).contract_sum)
     for row in deposits:
         if not row.is_billed:
-            check_deposit(row.amount, contract_sum, prices.deposit_cap_percent, prices.deposit_cap_amount)
+            check_cap(contract, row.amount)
