@@ -5,6 +5,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
+from django.db.models import ProtectedError
+
+from quoting.agree.models import ScheduleRow
 from quoting.documents.filters import money
 from quoting.engine.billing.schedule import Due, check_schedule, start_schedule
 from quoting.engine.pricing.money import ZERO, to_cents
@@ -19,6 +22,15 @@ class Payments:
 
     rows: tuple[Due, ...]
     note: str = ""
+
+
+def drop_payment(row: ScheduleRow) -> None:
+    """Take a payment to come away; one that a void invoice names stays as its record, of nothing."""
+    try:
+        row.delete()
+    except ProtectedError:
+        row.amount, row.is_billed = ZERO, True
+        row.save(update_fields=["amount", "is_billed"])
 
 
 def plan_payments(total: Decimal, milestones: Sequence[dict[str, Any]], settings: PriceSettings) -> Payments:

@@ -10,22 +10,14 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from labour.engine.refusal import Problem, Refusal
 from quoting.agree.models import OfferLink
-from quoting.agree.public_access import pdf_answer, public_page
+from quoting.agree.public_access import in_words, public_page
 from quoting.agree.queries import find_acceptance, get_shown_paper
 from quoting.agree.services import accept_quote
 from quoting.agree.shown import chosen_total, form_view, offer_view
 from quoting.agree.signing import read_evidence
 from quoting.agree.tokens import LinkClosed, read_token, remember_opening, token_of
+from quoting.documents.answers import pdf_answer
 from quoting.offer.life import decline_quote
-
-_WORDS = {
-    "name": "Your full name",
-    "typed": "Your signature",
-    "strokes": "Your signature",
-    "confirm": "Confirmation",
-    "options": "Options",
-    "why": "Your reason",
-}
 
 
 class WrongTotal(Refusal):
@@ -106,7 +98,6 @@ def _check_total(link: OfferLink, names: Sequence[str], shown: str) -> None:
 def _show(request: HttpRequest, link: OfferLink, problems: Sequence[Problem] = ()) -> HttpResponse:
     link.quote.refresh_from_db()
     posted = request.POST.dict() if request.method == "POST" else {}
-    told = [Problem(_WORDS.get(problem.field, ""), problem.message) for problem in problems]
-    given: dict[str, Any] = offer_view(link, timezone.now()) | {"problems": told}
+    given: dict[str, Any] = offer_view(link, timezone.now()) | {"problems": in_words(problems)}
     given |= form_view(link.quote, request.POST.getlist("option"), posted)
     return render(request, "public/offer.html", given, status=422 if problems else 200)

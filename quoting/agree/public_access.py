@@ -1,6 +1,6 @@
 """What every page of a client's secret address has in common: no log-in, no trace, a kind word."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import wraps
 from typing import Any
 
@@ -9,7 +9,17 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.csrf import csrf_exempt
 
+from labour.engine.refusal import Problem
 from quoting.agree.tokens import LinkClosed
+
+_FIELDS = {
+    "name": "Your full name",
+    "typed": "Your signature",
+    "strokes": "Your signature",
+    "confirm": "Confirmation",
+    "options": "Options",
+    "why": "Your reason",
+}
 
 type PublicPage = Callable[..., HttpResponse]
 
@@ -41,11 +51,9 @@ def public_page(view: PublicPage) -> PublicPage:
     return csrf_exempt(inner)
 
 
-def pdf_answer(pdf: bytes | memoryview, name: str) -> HttpResponse:
-    """A paper, to be read in the browser."""
-    answer = HttpResponse(bytes(pdf), content_type="application/pdf")
-    answer["Content-Disposition"] = f'inline; filename="{name}.pdf"'
-    return answer
+def in_words(problems: Sequence[Problem]) -> list[Problem]:
+    """Problems of a client's form, with its fields as they are labelled."""
+    return [Problem(_FIELDS.get(problem.field, ""), problem.message) for problem in problems]
 
 
 def offer_address(request: HttpRequest, token: str) -> str:

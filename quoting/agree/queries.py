@@ -1,12 +1,17 @@
 """Readings of what was agreed: links of a quote, its acceptance, the contract of a job."""
 
+from typing import Any
+
 from django.http import Http404
+from django.shortcuts import get_object_or_404
 
 from labour.firm.access import get_of
 from labour.firm.models import Firm
 from quoting.agree.models import Acceptance, Contract, OfferLink
 from quoting.documents.models import IssuedPaper
 from quoting.offer.models import Quote
+
+_OF_CONTRACT = ("job", "client__firm", "firm", "acceptance__quote", "acceptance__executed")
 
 
 def list_links(quote: Quote) -> list[OfferLink]:
@@ -23,7 +28,14 @@ def find_acceptance(quote: Quote) -> Acceptance | None:
 
 def get_contract(firm: Firm, job_id: int) -> Contract:
     """The contract of the firm's job, or 404."""
-    return get_of(Contract, firm, "job", "client", "acceptance__quote", "firm", job_id=job_id)
+    return get_of(Contract, firm, *_OF_CONTRACT, job_id=job_id)
+
+
+def lock_contract(firm: Firm, **lookup: Any) -> Contract:
+    """The firm's contract, locked until the transaction ends; 404 when there is none."""
+    rows = Contract.objects.of(firm).select_for_update(of=("self",)).select_related(*_OF_CONTRACT)
+    contract: Contract = get_object_or_404(rows, **lookup)
+    return contract
 
 
 def get_letter_address(quote: Quote) -> str:

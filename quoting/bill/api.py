@@ -8,13 +8,14 @@ from ninja import Router, Status
 from labour.firm.access import OFFICE, MemberRequest, get_of
 from labour.firm.api_access import at_by, only
 from labour.firm.api_values import Search
+from quoting.agree.queries import get_contract
 from quoting.bill import credits as crediting
 from quoting.bill import mailing, services, statements
 from quoting.bill.answers import CreditOut, InvoiceOut, InvoicePage, JobAccountOut, LetterOut, PaperOut
 from quoting.bill.api_shown import show_credit, show_invoice, show_job, show_whole_invoice
 from quoting.bill.models import CreditNote
 from quoting.bill.money_api import money_router
-from quoting.bill.queries import InvoiceFilter, get_contract, get_invoice, list_invoices
+from quoting.bill.queries import InvoiceFilter, get_invoice, list_invoices
 from quoting.bill.schedule import Planned, set_schedule
 from quoting.bill.schemas import (
     BillMilestoneIn,
@@ -26,12 +27,12 @@ from quoting.bill.schemas import (
     SendIn,
     TicketIn,
 )
+from quoting.documents.answers import PDF_ROUTE, pdf_answer
 from quoting.documents.models import IssuedPaper
 
 router = Router(tags=["bills"])
 router.add_router("", money_router)
 
-_PDF: dict[str, Any] = {"responses": {200: {"content": {"application/pdf": {}}}}}
 _XML: dict[str, Any] = {"responses": {200: {"content": {"application/xml": {}}}}}
 
 
@@ -152,11 +153,9 @@ def draft_reminder(request: MemberRequest, invoice_id: int, body: TicketIn) -> A
     return Status(201, mailing.draft_reminder(**asked))
 
 
-@router.get("/bill-papers/{kind}/{number}.pdf", openapi_extra=_PDF)
+@router.get("/bill-papers/{kind}/{number}.pdf", openapi_extra=PDF_ROUTE)
 @only(*OFFICE)
 def read_bill_paper(request: MemberRequest, kind: str, number: str) -> HttpResponse:
     """An issued PDF as it was kept. kind: invoice, credit-note, receipt, statement or release."""
     paper = get_of(IssuedPaper, request.firm, kind=kind, number=number)
-    answer = HttpResponse(bytes(paper.pdf), content_type="application/pdf")
-    answer["Content-Disposition"] = f'inline; filename="{paper.number}.pdf"'
-    return answer
+    return pdf_answer(paper.pdf, paper.number)

@@ -10,8 +10,9 @@ from labour.engine.refusal import Problem
 from labour.firm.models import Firm, User
 from labour.firm.once import find_done, keep_done
 from quoting.agree.models import Contract, ScheduleRow
+from quoting.agree.queries import lock_contract
 from quoting.bill.e_invoices import attached, credit_xml
-from quoting.bill.issuing import due_day, lock_contract, note
+from quoting.bill.issuing import due_day, note
 from quoting.bill.models import CreditNote, Invoice, PaymentShare, RetainageRelease
 from quoting.bill.papers import TEMPLATES, credit_context, release_context
 from quoting.bill.queries import get_invoice, get_ledger

@@ -10,7 +10,6 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
-from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from labour.engine.refusal import Problem
@@ -45,13 +44,6 @@ class BillPlan:
     milestone: ScheduleRow | None = None
     percents: Mapping[str, str] = field(default_factory=dict)
     progress: Sequence[Mapping[str, Any]] = ()
-
-
-def lock_contract(firm: Firm, **lookup: Any) -> Contract:
-    """The firm's contract, locked until the transaction ends; 404 when there is none."""
-    rows = Contract.objects.of(firm).select_for_update(of=("self",))
-    contract: Contract = get_object_or_404(rows.select_related("job", "client__firm", "firm"), **lookup)
-    return contract
 
 
 def find_issued(firm: Firm, ticket: str) -> Invoice | None:

@@ -14,16 +14,17 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.access import OFFICE, MemberRequest, page
 from quoting.agree.models import Contract
-from quoting.agree.public_access import pdf_answer
+from quoting.agree.queries import get_contract
 from quoting.bill import links, services
 from quoting.bill.credits import release_retainage
 from quoting.bill.forms import ProgressForm, ReleaseForm, add_refusal
 from quoting.bill.issuing import find_issued
 from quoting.bill.models import Invoice
 from quoting.bill.preview import Preview, preview_final, preview_milestone, preview_progress
-from quoting.bill.queries import get_contract, list_items, percents_billed
+from quoting.bill.queries import list_items, percents_billed
 from quoting.bill.statements import issue_statement
 from quoting.bill.views import job_view, preview_view
+from quoting.documents.answers import pdf_answer
 
 ask = require_http_methods(["GET", "HEAD", "POST"])
 

@@ -7,10 +7,10 @@ from django.db import transaction
 from labour.firm.access import get_of
 from labour.firm.models import Firm, User
 from quoting.agree.models import Contract
+from quoting.agree.queries import get_contract
 from quoting.agree.tokens import new_nonce, read_token, remember_opening
 from quoting.bill.issuing import note
 from quoting.bill.models import AccountLink
-from quoting.bill.queries import get_contract
 
 DAYS_OPEN = 180
 """Long enough for a remodel and its last payment; a new link can be made at any time."""

@@ -9,7 +9,7 @@ from django.utils import timezone
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import Firm, User
 from labour.firm.once import find_done, keep_done
-from quoting.bill.issuing import lock_contract
+from quoting.agree.queries import lock_contract
 from quoting.bill.models import Invoice
 from quoting.bill.queries import get_invoice, get_standing
 from quoting.documents.filters import long_date, money

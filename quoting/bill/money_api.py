@@ -10,6 +10,7 @@ from ninja import Router, Status
 from labour.firm.access import OFFICE, MemberRequest, get_of
 from labour.firm.api_access import at_by, only
 from labour.firm.api_values import Day
+from quoting.agree.queries import get_contract
 from quoting.agree.tokens import token_of
 from quoting.bill import links, payments
 from quoting.bill.answers import (
@@ -23,7 +24,7 @@ from quoting.bill.answers import (
 from quoting.bill.api_shown import show_payment, show_payment_row, show_receivables, show_taxes
 from quoting.bill.exports import export_csv
 from quoting.bill.models import AccountLink, Payment
-from quoting.bill.queries import client_credit, get_contract, list_payments
+from quoting.bill.queries import client_credit, list_payments
 from quoting.bill.receivables import list_receivables
 from quoting.bill.reports import tax_report
 from quoting.bill.schemas import PaymentIn, RefundIn, SharesIn, money_of, shares_of

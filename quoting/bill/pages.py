@@ -12,7 +12,6 @@ from django.views.decorators.http import require_POST, require_safe
 
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.access import OFFICE, MemberRequest, get_of, page
-from quoting.agree.public_access import pdf_answer
 from quoting.bill import mailing
 from quoting.bill.credits import issue_credit_note
 from quoting.bill.forms import CreditForm, InvoiceFilterForm, add_refusal
@@ -20,6 +19,7 @@ from quoting.bill.models import CreditNote, Invoice, RetainageRelease
 from quoting.bill.queries import InvoiceFilter, get_invoice, list_invoices
 from quoting.bill.receivables import list_receivables
 from quoting.bill.views import client_choices, invoice_view
+from quoting.documents.answers import pdf_answer
 
 
 @page(*OFFICE)

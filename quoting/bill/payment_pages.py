@@ -11,13 +11,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from labour.engine.refusal import Refusal
 from labour.firm.access import OFFICE, MemberRequest, get_of, page
-from quoting.agree.public_access import pdf_answer
 from quoting.bill.forms import MoneyForm, PaymentForm, add_refusal
 from quoting.bill.models import Invoice, Payment
 from quoting.bill.payments import record_payment, refund_client, use_credit
 from quoting.bill.queries import Standing, client_credit, list_payments, list_standings
 from quoting.bill.views import client_choices, client_view
 from quoting.clients.models import Client
+from quoting.documents.answers import pdf_answer
 from quoting.engine.pricing.money import ZERO
 
 PAGE_SIZE = 50

@@ -8,12 +8,13 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from quoting.agree.models import Contract
-from quoting.agree.public_access import pdf_answer, public_page
+from quoting.agree.public_access import public_page
 from quoting.agree.tokens import LinkClosed
 from quoting.bill.links import open_account_link
 from quoting.bill.models import CreditNote, Invoice, PaymentShare, RetainageRelease
 from quoting.bill.queries import client_credit
 from quoting.bill.statements import statement_of
+from quoting.documents.answers import pdf_answer
 from quoting.documents.models import IssuedPaper
 
 

@@ -8,11 +8,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import Q, QuerySet, Sum
+from django.db.models import Prefetch, Q, QuerySet, Sum
 
 from labour.firm.access import get_of
 from labour.firm.models import Firm
-from quoting.agree.models import Contract, PartKind
+from quoting.agree.models import Contract, ContractPart, PartKind
 from quoting.bill.models import CreditNote, Invoice, InvoiceKind, Payment, PaymentShare, RetainageRelease
 from quoting.clients.models import Client
 from quoting.engine.billing.amounts import Amounts, add_up
@@ -21,6 +21,7 @@ from quoting.engine.billing.progress import Item
 from quoting.engine.pricing.money import ZERO, to_cents
 
 PAGE_SIZE = 50
+_OF_A_BILL = ("credits", "releases", "shares")
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,30 +67,36 @@ class FoundInvoices:
     older: int | None
 
 
-def get_contract(firm: Firm, job_id: int) -> Contract:
-    """The contract of the firm's job, with job and client, or 404."""
-    return get_of(Contract, firm, "job", "client", "firm", job_id=job_id)
-
-
 def get_invoice(firm: Firm, invoice_id: int) -> Invoice:
     """The firm's invoice, or 404."""
     return get_of(Invoice, firm, "contract__job", "contract__client", "firm", pk=invoice_id)
 
 
 def get_ledger(contract: Contract) -> Ledger:
-    """The job's money as the engine reckons with it. Five queries."""
-    parts = [(part.kind, Amounts.from_json(part.amounts)) for part in contract.parts.all()]
-    invoices = contract.invoices.order_by("pk").prefetch_related("credits", "releases", "shares")
-    return Ledger(
-        quote=add_up(amounts for kind, amounts in parts if kind != PartKind.CHANGE),
-        changes=tuple(amounts for kind, amounts in parts if kind == PartKind.CHANGE),
-        bills=tuple(map(_bill_of, invoices)),
-    )
+    """The job's money as the engine reckons with it, as it stands now. Five queries."""
+    invoices = contract.invoices.order_by("pk").prefetch_related(*_OF_A_BILL)
+    return _ledger_of(contract.parts.all(), invoices)
 
 
 def get_account(contract: Contract) -> JobAccount:
     """The job's totals: contract sum, billed, credited, retained, paid, owed, to bill."""
     return get_ledger(contract).account
+
+
+def list_accounts(rows: "QuerySet[Contract]") -> list[tuple[Contract, JobAccount]]:
+    """Contracts with their totals, in as many queries as for one of them."""
+    invoices = Prefetch("invoices", Invoice.objects.order_by("pk").prefetch_related(*_OF_A_BILL))
+    found = rows.prefetch_related("parts", invoices)
+    return [(one, _ledger_of(one.parts.all(), one.invoices.all()).account) for one in found]
+
+
+def _ledger_of(parts: Iterable[ContractPart], invoices: Iterable[Invoice]) -> Ledger:
+    sums = [(part.kind, Amounts.from_json(part.amounts)) for part in parts]
+    return Ledger(
+        quote=add_up(amounts for kind, amounts in sums if kind != PartKind.CHANGE),
+        changes=tuple(amounts for kind, amounts in sums if kind == PartKind.CHANGE),
+        bills=tuple(map(_bill_of, invoices)),
+    )
 
 
 def list_items(contract: Contract) -> list[Item]:

@@ -10,7 +10,9 @@ from django.db import transaction
 from labour.engine.refusal import Problem
 from labour.firm.models import Firm, User
 from quoting.agree.models import Contract, ScheduleRow
-from quoting.bill.issuing import check_cap, lock_contract, note
+from quoting.agree.payments import drop_payment
+from quoting.agree.queries import lock_contract
+from quoting.bill.issuing import check_cap, note
 from quoting.bill.queries import get_account
 from quoting.engine.billing.schedule import BadSchedule, Due, check_schedule
 
@@ -37,7 +39,8 @@ def set_schedule(
     billed = list(contract.schedule.filter(is_billed=True))
     coming = [Due(" ".join(row.name.split()), row.amount, is_deposit=row.is_deposit) for row in rows]
     _check(contract, [as_due(row) for row in billed], coming)
-    _clear_coming(contract)
+    for row in contract.schedule.filter(is_billed=False):
+        drop_payment(row)
     last = max(contract.schedule.values_list("position", flat=True), default=0)
     ScheduleRow.objects.bulk_create(
         ScheduleRow(
@@ -47,13 +50,6 @@ def set_schedule(
     )
     note(contract, "planned payments", at, by, payments=str(len(coming)))
     return contract
-
-
-def _clear_coming(contract: Contract) -> None:
-    """Take the payments to come away. One that a voided invoice speaks of stays, at nothing and closed."""
-    coming = contract.schedule.filter(is_billed=False)
-    coming.exclude(invoices=None).update(amount=0, is_billed=True)
-    contract.schedule.filter(is_billed=False).delete()
 
 
 def as_due(row: ScheduleRow) -> Due:

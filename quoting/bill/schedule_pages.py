@@ -13,8 +13,9 @@ from django.views.decorators.http import require_http_methods
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.access import OFFICE, MemberRequest, page
 from quoting.agree.models import Contract, ScheduleRow
+from quoting.agree.queries import get_contract
 from quoting.bill.forms import MoneyField
-from quoting.bill.queries import get_account, get_contract
+from quoting.bill.queries import get_account
 from quoting.bill.schedule import Planned, as_due, set_schedule
 from quoting.engine.billing.schedule import plan_by_percent
 from quoting.engine.pricing.money import ZERO

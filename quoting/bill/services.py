@@ -8,7 +8,8 @@ from django.db import transaction
 
 from labour.firm.models import Firm, User
 from quoting.agree.models import Contract
-from quoting.bill.issuing import BillPlan, find_issued, issue, lock_contract
+from quoting.agree.queries import lock_contract
+from quoting.bill.issuing import BillPlan, find_issued, issue
 from quoting.bill.models import Invoice
 from quoting.bill.plans import plan_final, plan_milestone, plan_progress
 

@@ -12,7 +12,8 @@ from django.utils import timezone
 from labour.firm.models import Firm, User
 from labour.firm.once import find_done, keep_done
 from quoting.agree.models import Contract
-from quoting.bill.issuing import lock_contract, note
+from quoting.agree.queries import lock_contract
+from quoting.bill.issuing import note
 from quoting.bill.models import Invoice, PaymentShare
 from quoting.bill.papers import TEMPLATES, statement_context
 from quoting.bill.queries import get_ledger, list_standings

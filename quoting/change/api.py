@@ -11,19 +11,13 @@ from labour.engine.figures import plain
 from labour.firm.access import OFFICE, MemberRequest
 from labour.firm.api_access import at_by, only
 from quoting.agree.models import Contract
+from quoting.agree.queries import get_contract
 from quoting.change import services
 from quoting.change.links import address_of, make_change_link, send_to_client
 from quoting.change.models import ChangeLink, ChangeOrder
 from quoting.change.on_paper import approve_on_paper
 from quoting.change.paper import render_change
-from quoting.change.queries import (
-    agreed_unit_prices,
-    allowances,
-    creditable_lines,
-    get_change,
-    get_contract,
-    list_changes,
-)
+from quoting.change.queries import agreed_unit_prices, allowances, creditable_lines, get_change, list_changes
 from quoting.change.schemas import (
     ApprovedOnPaperIn,
     ChangeIn,
@@ -40,12 +34,12 @@ from quoting.change.schemas import (
 from quoting.change.settling import settle_ceiling
 from quoting.change.shown import rooms_of, template_choices
 from quoting.change.site_api import router as site_router
+from quoting.documents.answers import PDF_ROUTE, pdf_answer
 
 router = Router(tags=["changes"])
 router.add_router("", site_router)
 
 _CHANGE = "/changes/{int:change_id}"
-_PDF: dict[str, Any] = {"responses": {200: {"content": {"application/pdf": {}}}}}
 _ROW = tuple(name for name in ChangeRow.model_fields if name not in ("job_id",))
 _MORE = ("finding", "decided_why", "billed_apart", "hours", "started_at", "lines", "figures")
 
@@ -177,15 +171,13 @@ def attach_change_photos(request: MemberRequest, change_id: int, body: PhotosIn)
     return whole_of(get_change(request.firm, change_id))
 
 
-@router.get(f"{_CHANGE}/paper.pdf", openapi_extra=_PDF)
+@router.get(f"{_CHANGE}/paper.pdf", openapi_extra=PDF_ROUTE)
 @only(*OFFICE)
 def read_change_paper(request: MemberRequest, change_id: int) -> HttpResponse:
     """The change order's PDF: the kept bytes when it was sent, a draft otherwise."""
     change = get_change(request.firm, change_id)
     pdf = bytes(change.paper.pdf) if change.paper else render_change(change, timezone.now())
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{change.number}.pdf"'
-    return response
+    return pdf_answer(pdf, change.number)
 
 
 def _asked(request: MemberRequest, change_id: int) -> dict[str, Any]:

@@ -3,16 +3,16 @@
 from collections.abc import Iterator
 from decimal import Decimal
 
-from django.db.models import Max, ProtectedError
+from django.db.models import Max
 
 from labour.work.services import TaskPlan, plan_tasks, withdraw_tasks
 from quoting.agree.models import Contract, ContractPart, PartKind, ScheduleRow
+from quoting.agree.payments import drop_payment
 from quoting.change.models import ChangeOrder
 from quoting.engine.agreed import OPTION_KEY
 from quoting.engine.billing.amounts import Amounts, add_up
 from quoting.engine.billing.ledger import Ledger, add_change
 from quoting.engine.billing.schedule import Due, plan_after_change
-from quoting.engine.pricing.money import ZERO
 from quoting.engine.working_days import add_working_days
 from quoting.offer.models import Quote
 
@@ -75,16 +75,7 @@ def _replan_payments(contract: Contract, change: ChangeOrder) -> None:
         row.amount = due.amount
         row.save(update_fields=["amount"])
     for row in spare:
-        _drop(row)
-
-
-def _drop(row: ScheduleRow) -> None:
-    """A payment that came to nothing goes; one that a void invoice names stays as its record, of nothing."""
-    try:
-        row.delete()
-    except ProtectedError:
-        row.amount, row.is_billed = ZERO, True
-        row.save(update_fields=["amount", "is_billed"])
+        drop_payment(row)
 
 
 def _taken_back(quote: Quote, change: ChangeOrder) -> Iterator[tuple[str, str, Decimal]]:

@@ -8,13 +8,14 @@ from django.utils import timezone
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import Firm, User
 from labour.firm.once import BadTicket, find_done, keep_done
+from quoting.agree.queries import lock_contract
 from quoting.agree.signing import Evidence
 from quoting.change.contracts import extend_contract
 from quoting.change.keeping import close, lock_change, note
 from quoting.change.letters import write_approved_letters
 from quoting.change.models import Approval, ChangeOrder, ChangeStatus
 from quoting.change.paper import executed_copy, wording_of
-from quoting.change.queries import get_change, get_contract
+from quoting.change.queries import get_change
 from quoting.documents.models import IssuedPaper
 from quoting.documents.services import issue_paper
 
@@ -46,7 +47,7 @@ def approve_change_order(
     Raise CannotApproveChange, CannotChangeContract (below nothing) or BadTicket, with nothing kept.
     """
     firm = change.firm
-    contract = get_contract(firm, change.contract.job_id, lock=True)
+    contract = lock_contract(firm, job_id=change.contract.job_id)
     done = find_done(firm, ticket, _ACTION)
     if done is not None:
         return _answer_again(firm, change, done)

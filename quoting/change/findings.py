@@ -11,12 +11,13 @@ from labour.engine.refusal import Problem
 from labour.firm.models import Firm, User
 from labour.firm.once import find_done, keep_done
 from quoting.agree.models import Contract
+from quoting.agree.queries import lock_contract
 from quoting.change.drafts import BadChangeOrder, ChangeDraft
 from quoting.change.keeping import note, start_change
 from quoting.change.models import ChangeOrder, Reason
 from quoting.change.photos import add_photo, attach_photos
 from quoting.change.pricing import measured_rooms
-from quoting.change.queries import change_templates, get_change, get_contract
+from quoting.change.queries import change_templates, get_change
 
 _ACTION = "report finding"
 
@@ -45,7 +46,7 @@ def report_finding(
 
     Raise Http404 without a contract, a Refusal naming every field; then nothing is kept, photos neither.
     """
-    contract = get_contract(firm, job_id, lock=True)
+    contract = lock_contract(firm, job_id=job_id)
     done = find_done(firm, ticket, _ACTION)
     if done is not None:
         return get_change(firm, done)

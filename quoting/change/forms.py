@@ -1,13 +1,11 @@
 """Forms of change orders: a new one on the phone, a finding, words and lines of a draft, a paper."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
 from django.forms.boundfield import BoundField
 
-from labour.engine.vocabulary import Phase
-from labour.ratebook.models import TaskRow
 from quoting.change.models import Pricing, Reason
 from quoting.engine.pricing.values import Category
 
@@ -91,23 +89,6 @@ class WordsForm(forms.Form):
         help_text="Empty: from the hours",
     )  # fmt: skip
     billed_apart = forms.BooleanField(label="Bill it as a payment of its own", required=False)
-
-
-class WorkLineForm(forms.Form):
-    """A task of the rate book in a room."""
-
-    room = forms.ChoiceField()
-    task = forms.ChoiceField()
-    quantity = forms.CharField(max_length=20, help_text="In the task's unit, like 12 or 12.5")
-
-    def __init__(self, *args: Any, rooms: Sequence[str], tasks: Iterable[TaskRow], **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self.fields["room"].choices = [(room, room) for room in rooms]  # type: ignore[attr-defined]
-        by_phase: dict[str, list[tuple[str, str]]] = {}
-        for task in tasks:
-            label = f"{task.name} ({task.get_unit_display()})"
-            by_phase.setdefault(Phase(task.phase).label, []).append((task.code, label))
-        self.fields["task"].choices = list(by_phase.items())  # type: ignore[attr-defined]
 
 
 class PlainLineForm(forms.Form):

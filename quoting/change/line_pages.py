@@ -12,12 +12,13 @@ from django.views.decorators.http import require_POST
 from labour.engine.refusal import Problem
 from labour.firm.access import OFFICE, MemberRequest, page
 from labour.ratebook.queries import list_tasks
-from quoting.change.forms import PlainLineForm, WordsForm, WorkLineForm
+from quoting.change.forms import PlainLineForm, WordsForm
 from quoting.change.models import ChangeOrder
 from quoting.change.pages import answer_change, show_change
 from quoting.change.queries import get_change
 from quoting.change.services import draft_of, edit_change_order
 from quoting.change.shown import rooms_of
+from quoting.offer.forms import AddWorkForm
 
 _ADDED = "Added, and priced again."
 _MEANWHILE = "The lines changed meanwhile. Look at them as they are now, then try again."
@@ -41,7 +42,7 @@ def words(request: MemberRequest, change_id: int) -> HttpResponse:
 def add_work(request: MemberRequest, change_id: int) -> HttpResponse:
     """Add a task of the rate book."""
     row = get_change(request.firm, change_id)
-    form = WorkLineForm(
+    form = AddWorkForm(
         request.POST, rooms=rooms_of(row.contract), tasks=list_tasks(request.firm), prefix="work"
     )
     return _add_form(request, row, form, "work")

@@ -13,13 +13,14 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.access import OFFICE, MemberRequest, page
+from quoting.agree.queries import get_contract
 from quoting.change import services
 from quoting.change.forms import NewChangeForm
 from quoting.change.links import address_of, find_open_link, make_change_link, send_to_client
 from quoting.change.models import ChangeOrder, ChangeStatus
 from quoting.change.on_paper import approve_on_paper as keep_approval
 from quoting.change.paper import render_change
-from quoting.change.queries import get_change, get_contract, list_changes
+from quoting.change.queries import get_change, list_changes
 from quoting.change.raising import raise_with_photos, read_uploads
 from quoting.change.settling import settle_ceiling
 from quoting.change.shown import (
@@ -30,6 +31,7 @@ from quoting.change.shown import (
     template_choices,
     usual_templates,
 )
+from quoting.documents.answers import pdf_answer
 
 
 @page(*OFFICE)
@@ -85,9 +87,7 @@ def paper(request: MemberRequest, change_id: int) -> HttpResponse:
     approval = getattr(row, "approval", None)
     kept = approval.executed if approval else row.paper
     pdf = bytes(kept.pdf) if kept else render_change(row, timezone.now())
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{row.number}.pdf"'
-    return response
+    return pdf_answer(pdf, row.number)
 
 
 @page(*OFFICE)

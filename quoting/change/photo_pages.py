@@ -12,11 +12,12 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.access import EVERYONE, OFFICE, MemberRequest, get_of, page
 from quoting.agree.models import Contract, Photo
+from quoting.agree.queries import get_contract
 from quoting.change.forms import FindingForm
 from quoting.change.pages import show_change
 from quoting.change.photo_answers import photo_answer
 from quoting.change.photos import detach_photo
-from quoting.change.queries import get_change, get_contract
+from quoting.change.queries import get_change
 from quoting.change.raising import keep_photos, read_uploads
 from quoting.change.services import Finding, attach_photos, report_finding
 from quoting.change.shown import form_needs, plain_problems, template_choices, usual_templates

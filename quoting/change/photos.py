@@ -25,8 +25,8 @@ from PIL import (
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import AuditLine, Firm, User
 from quoting.agree.models import Photo
+from quoting.agree.queries import lock_contract
 from quoting.change.models import ChangeOrder
-from quoting.change.queries import get_contract
 
 MOST_BYTES = 15 * 1024 * 1024
 MOST_PIXELS = 50_000_000
@@ -58,7 +58,7 @@ def add_photo(
 ) -> Photo:
     """Keep a picture of the job; the same one again is kept once. Raise BadPhoto or Http404."""
     words = _checked_caption(caption)
-    contract = get_contract(firm, job_id, lock=True)
+    contract = lock_contract(firm, job_id=job_id)
     small = shrink_photo(upload)
     jpeg = _as_jpeg(small)
     sha256 = hashlib.sha256(jpeg).hexdigest()

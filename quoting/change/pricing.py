@@ -11,9 +11,10 @@ from labour.engine.scope import RoomFigures, ScopeTemplate
 from labour.firm.models import Firm, Units
 from labour.plan.queries import list_templates, plan_labour
 from quoting.agree.models import Contract
+from quoting.agree.queries import get_contract
 from quoting.change.drafts import MOST_DAYS, BadChangeOrder, ChangeDraft, check_draft
 from quoting.change.models import ChangeOrder, Pricing
-from quoting.change.queries import agreed_with, get_contract, settled_keys
+from quoting.change.queries import agreed_with, settled_keys
 from quoting.engine.change_lines import read_lines
 from quoting.engine.change_view import (
     Crew,

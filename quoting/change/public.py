@@ -10,22 +10,15 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from labour.engine.refusal import Problem, Refusal
-from quoting.agree.public_access import pdf_answer, public_page
+from quoting.agree.public_access import in_words, public_page
 from quoting.agree.signing import read_evidence
 from quoting.agree.tokens import LinkClosed, read_token, remember_opening, token_of
 from quoting.change.models import ChangeLink, ChangeOrder
 from quoting.change.paper import wording_of
 from quoting.change.photo_answers import photo_answer
 from quoting.change.services import approve_change_order, decline_change_order
+from quoting.documents.answers import pdf_answer
 from quoting.documents.models import IssuedPaper
-
-_WORDS = {
-    "name": "Your full name",
-    "typed": "Your signature",
-    "strokes": "Your signature",
-    "confirm": "Confirmation",
-    "why": "Your reason",
-}
 
 
 @public_page
@@ -120,6 +113,6 @@ def _answer(request: HttpRequest, link: ChangeLink, problems: Sequence[Problem] 
         "shown_sha256": kept.sha256,
         "ticket": posted.get("ticket", "") or token_hex(16),
         "posted": posted,
-        "problems": [Problem(_WORDS.get(problem.field, ""), problem.message) for problem in problems],
+        "problems": in_words(problems),
     }
     return render(request, "public/change.html", given, status=422 if problems else 200)

@@ -14,14 +14,6 @@ from quoting.engine.change_work import extents_of
 from quoting.engine.changing import ALLOWANCE_KEY
 
 
-def get_contract(firm: Firm, job_id: int, *, lock: bool = False) -> Contract:
-    """The contract of the firm's job, or 404. lock: until the transaction ends."""
-    contract = get_of(Contract, firm, "job", "client", "firm", "acceptance__quote", job_id=job_id)
-    if lock:
-        Contract.objects.of(firm).select_for_update().get(pk=contract.pk)
-    return contract
-
-
 def get_change(firm: Firm, change_id: int) -> ChangeOrder:
     """The firm's change order with its job and client, or 404."""
     related = ("contract__job", "contract__client", "contract__acceptance__quote", "paper", "firm")

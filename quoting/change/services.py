@@ -12,6 +12,7 @@ from django.utils import timezone
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import Firm, User
 from labour.firm.once import find_done, keep_done
+from quoting.agree.queries import lock_contract
 from quoting.change.deciding import (
     CannotApproveChange,
     CannotDeclineChange,
@@ -33,7 +34,7 @@ from quoting.change.models import ChangeOrder, ChangeStatus
 from quoting.change.paper import paper_of
 from quoting.change.photos import BadPhoto, add_photo, attach_photos, detach_photo
 from quoting.change.pricing import preview_change, with_effect
-from quoting.change.queries import get_change, get_contract, settled_keys, settles
+from quoting.change.queries import get_change, settled_keys, settles
 from quoting.documents.services import issue_paper
 
 __all__ = [
@@ -83,7 +84,7 @@ def raise_change_order(
     Raise Http404 without such a contract, a Refusal naming every field that can not be used.
     """
     action = "raise change order"
-    contract = get_contract(firm, job_id, lock=True)
+    contract = lock_contract(firm, job_id=job_id)
     done = find_done(firm, ticket, action)
     if done is not None:
         return get_change(firm, done)

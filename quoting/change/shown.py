@@ -12,10 +12,11 @@ from labour.plan.queries import list_templates
 from labour.ratebook.models import TaskRow
 from labour.ratebook.queries import list_tasks
 from quoting.agree.models import Contract
-from quoting.change.forms import OnPaperForm, PlainLineForm, WordsForm, WorkLineForm
+from quoting.change.forms import OnPaperForm, PlainLineForm, WordsForm
 from quoting.change.models import ChangeOrder, Reason
 from quoting.change.queries import agreed_with, allowances, change_templates, creditable_lines
 from quoting.engine.change_work import extents_of
+from quoting.offer.forms import AddWorkForm
 
 _USUAL: dict[str, tuple[str, ...]] = {
     Reason.ROT: ("subfloor", "rot"),
@@ -97,7 +98,7 @@ def _draft_view(change: ChangeOrder) -> dict[str, Any]:
     return {
         "asked": asked_words(change, tasks),
         "words_form": WordsForm(initial=initial | {"days": days}),
-        "work_form": WorkLineForm(rooms=rooms, tasks=tasks, prefix="work"),
+        "work_form": AddWorkForm(rooms=rooms, tasks=tasks, prefix="work"),
         "plain_form": PlainLineForm(prefix="plain"),
         "templates": template_choices(firm),
         "rooms": rooms,

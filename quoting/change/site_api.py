@@ -9,8 +9,8 @@ from ninja.files import UploadedFile
 from labour.firm.access import EVERYONE, MemberRequest, get_of
 from labour.firm.api_access import at_by, only
 from quoting.agree.models import Photo
+from quoting.agree.queries import get_contract
 from quoting.change.photo_answers import photo_answer
-from quoting.change.queries import get_contract
 from quoting.change.raising import read_uploads
 from quoting.change.reporting import report_with_photos
 from quoting.change.schemas import FindingIn, PhotoOut, ReportedOut

@@ -14,6 +14,7 @@ from labour.firm.api_values import Search
 from labour.firm.models import Firm, Units
 from quoting.clients.models import Site
 from quoting.clients.queries import get_site
+from quoting.documents.answers import PDF_ROUTE, pdf_answer
 from quoting.engine.figures import room_view_of
 from quoting.engine.measure.quantities import measure_room
 from quoting.engine.measure.rooms_file import RoomsFile, read_rooms
@@ -31,7 +32,7 @@ from quoting.offer.answers import (
 )
 from quoting.offer.drafting import page_of
 from quoting.offer.models import Quote
-from quoting.offer.paper import document_of, quote_document, render_quote
+from quoting.offer.paper import document_of, pdf_of, quote_document
 from quoting.offer.preview import price_without_keeping
 from quoting.offer.queries import get_quote, list_quotes
 from quoting.offer.rooms_quote import quote_rooms_file
@@ -42,7 +43,6 @@ from quoting.takeoff.queries import ScopeChoice
 
 router = Router(tags=["quotes"])
 
-_PDF: dict[str, Any] = {"responses": {200: {"content": {"application/pdf": {}}}}}
 _ROW = tuple(name for name in QuoteRow.model_fields if name not in ("client", "site_id", "standing"))
 
 
@@ -174,12 +174,9 @@ def read_work_sheet(request: MemberRequest, quote_id: int) -> Any:
     return sheet | {"number": quote.number, "title": quote.title, "site": site.address}
 
 
-@router.get("/quotes/{int:quote_id}/paper.pdf", openapi_extra=_PDF)
+@router.get("/quotes/{int:quote_id}/paper.pdf", openapi_extra=PDF_ROUTE)
 @only(*OFFICE)
 def read_paper(request: MemberRequest, quote_id: int) -> HttpResponse:
     """The quote's PDF: the kept bytes when it was sent, a draft otherwise."""
     quote = get_quote(request.firm, quote_id)
-    pdf = bytes(quote.paper.pdf) if quote.paper else render_quote(quote, timezone.now())
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{quote.number}.pdf"'
-    return response
+    return pdf_answer(pdf_of(quote, timezone.now()), quote.number)

@@ -8,12 +8,13 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.access import EVERYONE, OFFICE, MemberRequest, page
 from labour.ratebook.queries import list_tasks
+from quoting.documents.answers import pdf_answer
 from quoting.offer import lines, services
 from quoting.offer.forms import AddWorkForm, DiscountForm, LineForm
 from quoting.offer.line_names import name_keys, place_of
 from quoting.offer.models import Status
 from quoting.offer.page_answers import answered, asked_of, refused, shown
-from quoting.offer.paper import render_quote
+from quoting.offer.paper import pdf_of
 from quoting.offer.queries import STANDINGS, get_quote, list_quotes
 from quoting.offer.views import buying_view, line_view, listed, rooms_view, work_sheet_view
 
@@ -72,10 +73,7 @@ def line_why(request: MemberRequest, quote_id: int, index: int) -> HttpResponse:
 def paper(request: MemberRequest, quote_id: int) -> HttpResponse:
     """The quote as PDF: the kept bytes when it was sent, a draft otherwise."""
     row = get_quote(request.firm, quote_id)
-    pdf = bytes(row.paper.pdf) if row.paper else render_quote(row, timezone.now())
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{row.number}.pdf"'
-    return response
+    return pdf_answer(pdf_of(row, timezone.now()), row.number)
 
 
 @page(*EVERYONE)

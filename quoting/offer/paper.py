@@ -19,6 +19,11 @@ def render_quote(quote: Quote, at: datetime) -> bytes:
     return render_paper(TEMPLATE, paper_context(quote, at) | {"at": at}, paper=quote.firm.paper)
 
 
+def pdf_of(quote: Quote, at: datetime) -> bytes:
+    """The kept bytes when it was sent, a draft otherwise."""
+    return bytes(quote.paper.pdf) if quote.paper else render_quote(quote, at)
+
+
 def paper_of(quote: Quote, at: datetime) -> Draft:
     """The quote as a paper to be issued."""
     return Draft("quote", quote.number, TEMPLATE, paper_context(quote, at))

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_GET, require_POST
 from labour.engine.refusal import Refusal
 from labour.firm.access import OFFICE, MemberRequest, get_of, page
 from labour.work.services import set_job_days
+from quoting.documents.answers import pdf_answer
 from quoting.documents.models import IssuedPaper
 from quoting.overview.forms import JobDaysForm
 from quoting.overview.jobs import get_contract, job_view, list_job_rows
@@ -53,6 +54,4 @@ def job_days(request: MemberRequest, job_id: int) -> HttpResponse:
 def issued_paper(request: MemberRequest, pk: int) -> HttpResponse:
     """A paper as it was issued, byte for byte."""
     row = get_of(IssuedPaper, request.firm, pk=pk)
-    response = HttpResponse(bytes(row.pdf), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{row.kind}-{row.number}.pdf"'
-    return response
+    return pdf_answer(row.pdf, f"{row.kind}-{row.number}")

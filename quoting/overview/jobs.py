@@ -8,8 +8,9 @@ from django.db.models import QuerySet
 
 from labour.firm.models import Firm
 from quoting.agree.models import Contract
+from quoting.agree.queries import get_contract
 from quoting.bill.models import CreditNote, Payment, RetainageRelease
-from quoting.bill.queries import get_account, get_contract
+from quoting.bill.queries import get_account, list_accounts
 from quoting.documents.models import IssuedPaper
 from quoting.engine.billing.account import JobAccount
 
@@ -40,7 +41,7 @@ class JobRow:
 def list_job_rows(firm: Firm, *, most: int = 50) -> list[JobRow]:
     """The firm's jobs, newest first, each with its account."""
     rows: QuerySet[Contract] = Contract.objects.of(firm).select_related(*_LISTED).order_by("-id")
-    return [JobRow(contract, get_account(contract)) for contract in rows[:most]]
+    return [JobRow(contract, account) for contract, account in list_accounts(rows[:most])]
 
 
 def job_view(contract: Contract) -> dict[str, Any]:
