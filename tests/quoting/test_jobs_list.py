@@ -1,13 +1,16 @@
-"""The list of jobs with their money."""
+"""Jobs with their money: the list, and the page of one."""
 
 from decimal import Decimal
 
 import pytest
+from django.test import Client
 from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
 
+from quoting.agree.models import Photo
 from quoting.overview.jobs import list_job_rows
 from tests.job_makers import make_contract, print_quickly
-from tests.makers import make_firm
+from tests.makers import AT, make_firm, make_member
 from tests.quoting.test_bill_invoices import bill_row
 
 pytestmark = pytest.mark.django_db
@@ -42,3 +45,17 @@ def test_many_jobs_take_no_more_queries_than_one(
 
     with django_assert_num_queries(6):
         list_job_rows(firm)
+
+
+def test_a_job_page_shows_the_parts_of_the_contract_and_its_photos(client: Client) -> None:
+    firm = make_firm()
+    contract = make_contract(firm)
+    client.force_login(make_member(firm))
+    picture = {"jpeg": b"bytes", "width": 4, "height": 3, "sha256": "0", "added_at": AT}
+    photo = Photo.objects.create(firm=firm, contract=contract, caption="Behind the tub", **picture)
+
+    text = client.get(reverse("contract", args=[contract.job_id])).content.decode()
+
+    assert all(part.label in text for part in contract.parts.all())
+    assert reverse("photo", args=[photo.pk]) in text
+    assert "Behind the tub" in text
