@@ -5,10 +5,11 @@ from quoting.bill.models import AccountLink, CreditNote, Invoice, Payment, Payme
 from quoting.catalogue.models import ConsumptionRow, MaterialRow
 from quoting.change.models import Approval, ChangeLink, ChangeOrder
 from quoting.clients.models import Client, Site
+from quoting.closeout.models import Closeout, JobCost
 from quoting.documents.models import IssuedPaper, Letter, NumberSeries
 from quoting.measure.models import RoomRow, Survey
 from quoting.offer.models import Quote
-from quoting.price.models import CategoryRuleRow, PriceSettings, SalesTaxRow
+from quoting.price.models import CategoryRuleRow, ConcealedFinding, PriceSettings, SalesTaxRow
 
 __all__ = [
     "Acceptance",
@@ -18,12 +19,15 @@ __all__ = [
     "ChangeLink",
     "ChangeOrder",
     "Client",
+    "Closeout",
+    "ConcealedFinding",
     "ConsumptionRow",
     "Contract",
     "ContractPart",
     "CreditNote",
     "Invoice",
     "IssuedPaper",
+    "JobCost",
     "Letter",
     "MaterialRow",
     "NumberSeries",

@@ -33,7 +33,11 @@ class Spread:
 
 @dataclass(frozen=True, slots=True)
 class TaskHours:
-    """Hours of one planned work. hours, low, high: labour-hours to the hundredth; low–high holds 8 in 10."""
+    """Hours of one planned work, in labour-hours to the hundredth.
+
+    hours: by the book, what is priced. expected: the predicted middle. low–high holds 8 in 10, low50–high50
+    holds 5 in 10.
+    """
 
     key: str
     hours: Decimal
@@ -41,13 +45,23 @@ class TaskHours:
     high: Decimal
     spread: Spread
     why: Why
+    expected: Decimal
+    low50: Decimal
+    high50: Decimal
 
 
 @dataclass(frozen=True, slots=True)
 class LabourPlan:
-    """Hours per task in the order given, and of all together with an 8-in-10 range."""
+    """Hours per task in the order given, and of all together with the same ranges.
+
+    known_jobs: how many finished jobs of the firm the ranges know; 0: they are the book's.
+    """
 
     tasks: tuple[TaskHours, ...]
     hours: Decimal
     low: Decimal
     high: Decimal
+    expected: Decimal
+    low50: Decimal
+    high50: Decimal
+    known_jobs: int = 0

@@ -17,6 +17,9 @@ from labour.engine.why import Why
 Z_EIGHT_IN_TEN = 1.2816
 """Standard deviations on either side of the middle of a normal distribution that hold 8 in 10."""
 
+Z_FIVE_IN_TEN = 0.6745
+"""The same for 5 in 10."""
+
 JOB_EFFECT_SIGMA = 0.15
 """Standard deviation of the log of what slows a whole job alike (crew, house, season). Starting guess."""
 
@@ -56,23 +59,31 @@ def plan_hours(works: Sequence[PlannedWork]) -> LabourPlan:
         raise CannotPlanHours(*problems)
     tasks = tuple(_task_hours(work) for work in works)
     hours = sum((task.hours for task in tasks), _ZERO)
-    low, high = total_range([task.spread for task in tasks])
+    spreads = [task.spread for task in tasks]
+    (low, high), (low50, high50) = total_range(spreads), total_range(spreads, reach=Z_FIVE_IN_TEN)
     return LabourPlan(
         tasks=tasks,
         hours=hours,
-        low=min(hours, _hundredths(low)),
-        high=max(hours, _hundredths(high)),
+        low=min(hours, hundredths(low)),
+        high=max(hours, hundredths(high)),
+        expected=hours,
+        low50=min(hours, hundredths(low50)),
+        high50=max(hours, hundredths(high50)),
     )
 
 
-def total_range(spreads: Sequence[Spread], job_sigma: float = JOB_EFFECT_SIGMA) -> tuple[float, float]:
-    """The 8-in-10 range, in labour-hours, of the sum of log-normal hours that share a job effect.
+def total_range(
+    spreads: Sequence[Spread], job_sigma: float = JOB_EFFECT_SIGMA, reach: float = Z_EIGHT_IN_TEN
+) -> tuple[float, float]:
+    """The range, in labour-hours, of the sum of log-normal hours that share a job effect.
+
+    reach: standard deviations on either side; 1.2816 holds 8 in 10.
 
     Of each task's sigma the part t = min(sigma, job_sigma) is shared, the rest is its own:
     mean_i = median_i · exp(sigma_i² ÷ 2);
     variance = Σ_ij mean_i · mean_j · (exp(t_i · t_j) − 1) + Σ_i mean_i² · (exp(sigma_i²) − exp(t_i²)).
     A log-normal with this mean and variance stands for the sum (moment matching, Fenton and Wilkinson); its
-    range is median · exp(∓1.2816 · sigma). For a single task this is that task's own range.
+    range is median · exp(∓reach · sigma). For a single task this is that task's own range.
     """
     shared: dict[float, list[float]] = {}
     own: list[float] = []
@@ -88,8 +99,8 @@ def total_range(spreads: Sequence[Spread], job_sigma: float = JOB_EFFECT_SIGMA) 
     pairs = product(means.items(), repeat=2)
     together = math.fsum(one * other * math.expm1(s * t) for (s, one), (t, other) in pairs)
     variance_of_log = math.log1p((together + math.fsum(own)) / mean**2)
-    median, reach = mean * math.exp(-variance_of_log / 2), Z_EIGHT_IN_TEN * math.sqrt(variance_of_log)
-    return median * math.exp(-reach), median * math.exp(reach)
+    median, way = mean * math.exp(-variance_of_log / 2), reach * math.sqrt(variance_of_log)
+    return median * math.exp(-way), median * math.exp(way)
 
 
 def list_work_problems(work: PlannedWork) -> list[Problem]:
@@ -119,20 +130,23 @@ def _task_hours(work: PlannedWork) -> TaskHours:
     task = work.task
     if work.quantity == 0:
         why = Why(_FORMULA, "nothing to do = 0.00 h", task.source)
-        return TaskHours(work.key, _ZERO, _ZERO, _ZERO, Spread(0.0, 0.0), why)
+        return TaskHours(work.key, _ZERO, _ZERO, _ZERO, Spread(0.0, 0.0), why, _ZERO, _ZERO, _ZERO)
     factors = [factor for name, factor in task.conditions.items() if name in work.conditions]
     # One division, at the end, keeps an exact half exact.
     hours = to_hundredths(task.setup_hours + math.prod(factors, start=work.quantity) / task.rate)
     median = float(hours)
     sigma = max(0.0, math.log(float(task.rate_high) / float(task.rate_low))) / (2 * Z_EIGHT_IN_TEN)
-    reach = math.exp(Z_EIGHT_IN_TEN * sigma)
+    reach, reach50 = math.exp(Z_EIGHT_IN_TEN * sigma), math.exp(Z_FIVE_IN_TEN * sigma)
     return TaskHours(
         key=work.key,
         hours=hours,
-        low=_hundredths(median / reach),
-        high=_hundredths(median * reach),
+        low=hundredths(median / reach),
+        high=hundredths(median * reach),
         spread=Spread(median, sigma),
         why=Why(_FORMULA, _worked(work, factors, hours), task.source),
+        expected=hours,
+        low50=hundredths(median / reach50),
+        high50=hundredths(median * reach50),
     )
 
 
@@ -141,5 +155,6 @@ def _worked(work: PlannedWork, factors: Sequence[Decimal], hours: Decimal) -> st
     return f"{work.task.setup_hours:.2f} + {work.quantity:.2f} ÷ {plain(work.task.rate)}{slowed} = {hours} h"
 
 
-def _hundredths(hours: float) -> Decimal:
+def hundredths(hours: float) -> Decimal:
+    """Labour-hours to the hundredth, half up."""
     return Decimal(math.floor(hours * 100 + 0.5)).scaleb(-2)

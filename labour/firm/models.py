@@ -112,8 +112,14 @@ class Membership(FirmRow):
 
 
 class Worker(FirmRow):
-    """Someone whose hours are priced. wage: per hour. burden_percent: taxes and insurance on the wage."""
+    """Someone whose hours are priced. wage: per hour. burden_percent: taxes and insurance on the wage.
 
+    member: the log-in with which they write down their own hours, if they have one.
+    """
+
+    member = models.OneToOneField(
+        Membership, on_delete=models.SET_NULL, null=True, blank=True, related_name="worker"
+    )
     name = models.CharField(max_length=80)
     trade = models.CharField(max_length=60, blank=True)
     wage = models.DecimalField(max_digits=8, decimal_places=2)

@@ -7,188 +7,425 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
     dependencies = [
-        ('auth', '0012_alter_user_first_name_max_length'),
+        ("auth", "0012_alter_user_first_name_max_length"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Firm',
+            name="Firm",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=120)),
-                ('address', models.TextField(blank=True, max_length=400)),
-                ('phone', models.CharField(blank=True, max_length=40)),
-                ('email', models.EmailField(blank=True, max_length=254)),
-                ('licence_text', models.CharField(blank=True, max_length=160, verbose_name='licence line')),
-                ('paper', models.CharField(choices=[('letter', 'Letter (8.5 × 11 in)'), ('a4', 'A4')], default='letter', max_length=8)),
-                ('units', models.CharField(choices=[('us', 'Feet and inches'), ('metric', 'Millimetres and metres')], default='us', max_length=8)),
-                ('currency', models.CharField(default='USD', max_length=3)),
-                ('created_at', models.DateTimeField()),
-                ('set_up_at', models.DateTimeField(blank=True, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=120)),
+                ("address", models.TextField(blank=True, max_length=400)),
+                ("phone", models.CharField(blank=True, max_length=40)),
+                ("email", models.EmailField(blank=True, max_length=254)),
+                ("licence_text", models.CharField(blank=True, max_length=160, verbose_name="licence line")),
+                (
+                    "paper",
+                    models.CharField(
+                        choices=[("letter", "Letter (8.5 × 11 in)"), ("a4", "A4")],
+                        default="letter",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "units",
+                    models.CharField(
+                        choices=[("us", "Feet and inches"), ("metric", "Millimetres and metres")],
+                        default="us",
+                        max_length=8,
+                    ),
+                ),
+                ("currency", models.CharField(default="USD", max_length=3)),
+                ("created_at", models.DateTimeField()),
+                ("set_up_at", models.DateTimeField(blank=True, null=True)),
             ],
         ),
         migrations.CreateModel(
-            name='User',
+            name="User",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('password', models.CharField(max_length=128, verbose_name='password')),
-                ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('is_superuser', models.BooleanField(default=False, help_text='Designates that this user has all permissions without explicitly assigning them.', verbose_name='superuser status')),
-                ('first_name', models.CharField(blank=True, max_length=150, verbose_name='first name')),
-                ('last_name', models.CharField(blank=True, max_length=150, verbose_name='last name')),
-                ('is_staff', models.BooleanField(default=False, help_text='Designates whether the user can log into this admin site.', verbose_name='staff status')),
-                ('is_active', models.BooleanField(default=True, help_text='Designates whether this user should be treated as active. Unselect this instead of deleting accounts.', verbose_name='active')),
-                ('date_joined', models.DateTimeField(default=django.utils.timezone.now, verbose_name='date joined')),
-                ('email', models.EmailField(max_length=254, unique=True)),
-                ('groups', models.ManyToManyField(blank=True, help_text='The groups this user belongs to. A user will get all permissions granted to each of their groups.', related_name='user_set', related_query_name='user', to='auth.group', verbose_name='groups')),
-                ('user_permissions', models.ManyToManyField(blank=True, help_text='Specific permissions for this user.', related_name='user_set', related_query_name='user', to='auth.permission', verbose_name='user permissions')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("password", models.CharField(max_length=128, verbose_name="password")),
+                ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
+                (
+                    "is_superuser",
+                    models.BooleanField(
+                        default=False,
+                        help_text="Designates that this user has all permissions without explicitly assigning them.",
+                        verbose_name="superuser status",
+                    ),
+                ),
+                ("first_name", models.CharField(blank=True, max_length=150, verbose_name="first name")),
+                ("last_name", models.CharField(blank=True, max_length=150, verbose_name="last name")),
+                (
+                    "is_staff",
+                    models.BooleanField(
+                        default=False,
+                        help_text="Designates whether the user can log into this admin site.",
+                        verbose_name="staff status",
+                    ),
+                ),
+                (
+                    "is_active",
+                    models.BooleanField(
+                        default=True,
+                        help_text="Designates whether this user should be treated as active. Unselect this instead of deleting accounts.",
+                        verbose_name="active",
+                    ),
+                ),
+                (
+                    "date_joined",
+                    models.DateTimeField(default=django.utils.timezone.now, verbose_name="date joined"),
+                ),
+                ("email", models.EmailField(max_length=254, unique=True)),
+                (
+                    "groups",
+                    models.ManyToManyField(
+                        blank=True,
+                        help_text="The groups this user belongs to. A user will get all permissions granted to each of their groups.",
+                        related_name="user_set",
+                        related_query_name="user",
+                        to="auth.group",
+                        verbose_name="groups",
+                    ),
+                ),
+                (
+                    "user_permissions",
+                    models.ManyToManyField(
+                        blank=True,
+                        help_text="Specific permissions for this user.",
+                        related_name="user_set",
+                        related_query_name="user",
+                        to="auth.permission",
+                        verbose_name="user permissions",
+                    ),
+                ),
             ],
             options={
-                'verbose_name': 'user',
-                'verbose_name_plural': 'users',
-                'abstract': False,
+                "verbose_name": "user",
+                "verbose_name_plural": "users",
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='Membership',
+            name="Membership",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('role', models.CharField(choices=[('owner', 'Owner'), ('office', 'Office'), ('crew', 'Crew')], max_length=8)),
-                ('firm', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='labour.firm')),
-                ('user', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='membership', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "role",
+                    models.CharField(
+                        choices=[("owner", "Owner"), ("office", "Office"), ("crew", "Crew")], max_length=8
+                    ),
+                ),
+                (
+                    "firm",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="labour.firm"
+                    ),
+                ),
+                (
+                    "user",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="membership",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='ApiToken',
+            name="ApiToken",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=60)),
-                ('digest', models.CharField(max_length=64, unique=True)),
-                ('created_at', models.DateTimeField()),
-                ('firm', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='labour.firm')),
-                ('membership', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='tokens', to='labour.membership')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=60)),
+                ("digest", models.CharField(max_length=64, unique=True)),
+                ("created_at", models.DateTimeField()),
+                (
+                    "firm",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="labour.firm"
+                    ),
+                ),
+                (
+                    "membership",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="tokens",
+                        to="labour.membership",
+                    ),
+                ),
             ],
             options={
-                'abstract': False,
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='TaskRow',
+            name="TaskRow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.SlugField(max_length=40)),
-                ('name', models.CharField(max_length=120)),
-                ('client_text', models.CharField(max_length=200)),
-                ('phase', models.CharField(choices=[('protection', 'Protection and dust control'), ('demolition', 'Demolition'), ('rough-in', 'Rough plumbing and wiring'), ('framing', 'Framing and blocking'), ('subfloor', 'Subfloor and levelling'), ('board', 'Tile backer and wall board'), ('waterproofing', 'Waterproofing'), ('tile', 'Tile'), ('grout', 'Grout and sealant'), ('fixtures', 'Fixtures and glass'), ('finish', 'Trim, patch and paint'), ('clean-up', 'Cleaning and haul-away')], max_length=16)),
-                ('unit', models.CharField(choices=[('each', 'each'), ('lin_ft', 'lin ft'), ('sq_ft', 'sq ft'), ('cu_ft', 'cu ft'), ('m', 'm'), ('m2', 'm²'), ('m3', 'm³')], max_length=8)),
-                ('rate', models.DecimalField(decimal_places=3, max_digits=9)),
-                ('rate_low', models.DecimalField(decimal_places=3, max_digits=9)),
-                ('rate_high', models.DecimalField(decimal_places=3, max_digits=9)),
-                ('setup_hours', models.DecimalField(decimal_places=2, default=0, max_digits=6)),
-                ('crew_min', models.PositiveSmallIntegerField(default=1)),
-                ('crew_max', models.PositiveSmallIntegerField(default=2)),
-                ('conditions', models.JSONField(blank=True, default=dict)),
-                ('cure_hours', models.DecimalField(decimal_places=1, default=0, max_digits=6)),
-                ('cautions', models.JSONField(blank=True, default=list)),
-                ('licence', models.CharField(blank=True, choices=[('', 'None'), ('plumbing', 'Licensed plumber'), ('electrical', 'Licensed electrician')], default='', max_length=12)),
-                ('source', models.CharField(default='starting guess', max_length=240)),
-                ('is_active', models.BooleanField(default=True)),
-                ('firm', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='labour.firm')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.SlugField(max_length=40)),
+                ("name", models.CharField(max_length=120)),
+                ("client_text", models.CharField(max_length=200)),
+                (
+                    "phase",
+                    models.CharField(
+                        choices=[
+                            ("protection", "Protection and dust control"),
+                            ("demolition", "Demolition"),
+                            ("rough-in", "Rough plumbing and wiring"),
+                            ("framing", "Framing and blocking"),
+                            ("subfloor", "Subfloor and levelling"),
+                            ("board", "Tile backer and wall board"),
+                            ("waterproofing", "Waterproofing"),
+                            ("tile", "Tile"),
+                            ("grout", "Grout and sealant"),
+                            ("fixtures", "Fixtures and glass"),
+                            ("finish", "Trim, patch and paint"),
+                            ("clean-up", "Cleaning and haul-away"),
+                        ],
+                        max_length=16,
+                    ),
+                ),
+                (
+                    "unit",
+                    models.CharField(
+                        choices=[
+                            ("each", "each"),
+                            ("lin_ft", "lin ft"),
+                            ("sq_ft", "sq ft"),
+                            ("cu_ft", "cu ft"),
+                            ("m", "m"),
+                            ("m2", "m²"),
+                            ("m3", "m³"),
+                        ],
+                        max_length=8,
+                    ),
+                ),
+                ("rate", models.DecimalField(decimal_places=3, max_digits=9)),
+                ("rate_low", models.DecimalField(decimal_places=3, max_digits=9)),
+                ("rate_high", models.DecimalField(decimal_places=3, max_digits=9)),
+                ("setup_hours", models.DecimalField(decimal_places=2, default=0, max_digits=6)),
+                ("crew_min", models.PositiveSmallIntegerField(default=1)),
+                ("crew_max", models.PositiveSmallIntegerField(default=2)),
+                ("conditions", models.JSONField(blank=True, default=dict)),
+                ("cure_hours", models.DecimalField(decimal_places=1, default=0, max_digits=6)),
+                ("cautions", models.JSONField(blank=True, default=list)),
+                (
+                    "licence",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("", "None"),
+                            ("plumbing", "Licensed plumber"),
+                            ("electrical", "Licensed electrician"),
+                        ],
+                        default="",
+                        max_length=12,
+                    ),
+                ),
+                ("source", models.CharField(default="starting guess", max_length=240)),
+                ("is_active", models.BooleanField(default=True)),
+                (
+                    "firm",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="labour.firm"
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='TemplateRow',
+            name="TemplateRow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('slug', models.SlugField(max_length=60)),
-                ('name', models.CharField(max_length=120)),
-                ('summary', models.CharField(max_length=300)),
-                ('exclusions', models.JSONField(blank=True, default=list)),
-                ('is_active', models.BooleanField(default=True)),
-                ('firm', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='labour.firm')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("slug", models.SlugField(max_length=60)),
+                ("name", models.CharField(max_length=120)),
+                ("summary", models.CharField(max_length=300)),
+                ("exclusions", models.JSONField(blank=True, default=list)),
+                ("is_active", models.BooleanField(default=True)),
+                (
+                    "firm",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="labour.firm"
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='TemplateLineRow',
+            name="TemplateLineRow",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveSmallIntegerField()),
-                ('kind', models.CharField(choices=[('task', 'task'), ('item', 'item'), ('unit-price', 'unit-price')], max_length=12)),
-                ('code', models.SlugField(max_length=40)),
-                ('quantity', models.CharField(max_length=300)),
-                ('when', models.CharField(blank=True, max_length=300)),
-                ('option', models.CharField(blank=True, max_length=120)),
-                ('template', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='lines', to='labour.templaterow')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveSmallIntegerField()),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[("task", "task"), ("item", "item"), ("unit-price", "unit-price")],
+                        max_length=12,
+                    ),
+                ),
+                ("code", models.SlugField(max_length=40)),
+                ("quantity", models.CharField(max_length=300)),
+                ("when", models.CharField(blank=True, max_length=300)),
+                ("option", models.CharField(blank=True, max_length=120)),
+                (
+                    "template",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="lines",
+                        to="labour.templaterow",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['position'],
+                "ordering": ["position"],
             },
         ),
         migrations.CreateModel(
-            name='Worker',
+            name="Worker",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=80)),
-                ('trade', models.CharField(blank=True, max_length=60)),
-                ('wage', models.DecimalField(decimal_places=2, max_digits=8)),
-                ('burden_percent', models.DecimalField(decimal_places=2, max_digits=6)),
-                ('is_active', models.BooleanField(default=True)),
-                ('firm', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='labour.firm')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=80)),
+                ("trade", models.CharField(blank=True, max_length=60)),
+                ("wage", models.DecimalField(decimal_places=2, max_digits=8)),
+                ("burden_percent", models.DecimalField(decimal_places=2, max_digits=6)),
+                ("is_active", models.BooleanField(default=True)),
+                (
+                    "firm",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="labour.firm"
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='AuditLine',
+            name="AuditLine",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('at', models.DateTimeField()),
-                ('action', models.CharField(max_length=60)),
-                ('subject', models.CharField(max_length=160)),
-                ('detail', models.JSONField(default=dict)),
-                ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('firm', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='labour.firm')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("at", models.DateTimeField()),
+                ("action", models.CharField(max_length=60)),
+                ("subject", models.CharField(max_length=160)),
+                ("detail", models.JSONField(default=dict)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "firm",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="labour.firm"
+                    ),
+                ),
             ],
             options={
-                'indexes': [models.Index(fields=['firm', '-at'], name='audit_firm_at')],
+                "indexes": [models.Index(fields=["firm", "-at"], name="audit_firm_at")],
             },
         ),
         migrations.AddConstraint(
-            model_name='membership',
-            constraint=models.CheckConstraint(condition=models.Q(('role__in', ['owner', 'office', 'crew'])), name='membership_role_known'),
+            model_name="membership",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("role__in", ["owner", "office", "crew"])), name="membership_role_known"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='taskrow',
-            constraint=models.UniqueConstraint(fields=('firm', 'code'), name='task_code_once_a_firm'),
+            model_name="taskrow",
+            constraint=models.UniqueConstraint(fields=("firm", "code"), name="task_code_once_a_firm"),
         ),
         migrations.AddConstraint(
-            model_name='taskrow',
-            constraint=models.CheckConstraint(condition=models.Q(('rate__lte', models.F('rate_high')), ('rate_low__gt', 0), ('rate_low__lte', models.F('rate'))), name='task_rate_inside_its_range'),
+            model_name="taskrow",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("rate__lte", models.F("rate_high")),
+                    ("rate_low__gt", 0),
+                    ("rate_low__lte", models.F("rate")),
+                ),
+                name="task_rate_inside_its_range",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='taskrow',
-            constraint=models.CheckConstraint(condition=models.Q(('setup_hours__gte', 0)), name='task_setup_not_negative'),
+            model_name="taskrow",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("setup_hours__gte", 0)), name="task_setup_not_negative"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='taskrow',
-            constraint=models.CheckConstraint(condition=models.Q(('crew_min__gte', 1), ('crew_min__lte', models.F('crew_max'))), name='task_crew_in_order'),
+            model_name="taskrow",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("crew_min__gte", 1), ("crew_min__lte", models.F("crew_max"))),
+                name="task_crew_in_order",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='templaterow',
-            constraint=models.UniqueConstraint(fields=('firm', 'slug'), name='template_slug_once_a_firm'),
+            model_name="templaterow",
+            constraint=models.UniqueConstraint(fields=("firm", "slug"), name="template_slug_once_a_firm"),
         ),
         migrations.AddConstraint(
-            model_name='templatelinerow',
-            constraint=models.UniqueConstraint(fields=('template', 'position'), name='template_line_position_once'),
+            model_name="templatelinerow",
+            constraint=models.UniqueConstraint(
+                fields=("template", "position"), name="template_line_position_once"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='worker',
-            constraint=models.CheckConstraint(condition=models.Q(('wage__gt', 0)), name='worker_wage_positive'),
+            model_name="worker",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("wage__gt", 0)), name="worker_wage_positive"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='worker',
-            constraint=models.CheckConstraint(condition=models.Q(('burden_percent__gte', 0)), name='worker_burden_not_negative'),
+            model_name="worker",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("burden_percent__gte", 0)), name="worker_burden_not_negative"
+            ),
         ),
     ]

@@ -5,94 +5,135 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('labour', '0001_initial'),
+        ("labour", "0001_initial"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='firm',
-            name='country',
-            field=models.CharField(default='US', max_length=2, verbose_name='country, two letters'),
+            model_name="firm",
+            name="country",
+            field=models.CharField(default="US", max_length=2, verbose_name="country, two letters"),
         ),
         migrations.AddField(
-            model_name='firm',
-            name='tax_number',
-            field=models.CharField(blank=True, max_length=40, verbose_name='sales tax or VAT registration number'),
+            model_name="firm",
+            name="tax_number",
+            field=models.CharField(
+                blank=True, max_length=40, verbose_name="sales tax or VAT registration number"
+            ),
         ),
         migrations.AddField(
-            model_name='templatelinerow',
-            name='unless',
+            model_name="templatelinerow",
+            name="unless",
             field=models.CharField(blank=True, max_length=120),
         ),
         migrations.CreateModel(
-            name='Job',
+            name="Job",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.CharField(max_length=24)),
-                ('title', models.CharField(max_length=120)),
-                ('client_name', models.CharField(max_length=120)),
-                ('address', models.TextField(max_length=400, verbose_name='site address')),
-                ('created_at', models.DateTimeField()),
-                ('starts_on', models.DateField(blank=True, null=True)),
-                ('finish_on', models.DateField(blank=True, null=True)),
-                ('closed_at', models.DateTimeField(blank=True, null=True)),
-                ('firm', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='labour.firm')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.CharField(max_length=24)),
+                ("title", models.CharField(max_length=120)),
+                ("client_name", models.CharField(max_length=120)),
+                ("address", models.TextField(max_length=400, verbose_name="site address")),
+                ("created_at", models.DateTimeField()),
+                ("starts_on", models.DateField(blank=True, null=True)),
+                ("finish_on", models.DateField(blank=True, null=True)),
+                ("closed_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "firm",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="labour.firm"
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='PlannedTask',
+            name="PlannedTask",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('position', models.PositiveSmallIntegerField()),
-                ('source', models.CharField(max_length=40)),
-                ('room', models.CharField(max_length=80)),
-                ('code', models.SlugField(max_length=40)),
-                ('name', models.CharField(max_length=120)),
-                ('phase', models.CharField(max_length=16)),
-                ('quantity', models.DecimalField(decimal_places=2, max_digits=12)),
-                ('unit', models.CharField(max_length=16)),
-                ('hours', models.DecimalField(decimal_places=2, max_digits=10)),
-                ('low', models.DecimalField(decimal_places=2, max_digits=10)),
-                ('high', models.DecimalField(decimal_places=2, max_digits=10)),
-                ('licence', models.CharField(blank=True, max_length=20)),
-                ('cure_hours', models.DecimalField(decimal_places=1, default=0, max_digits=6)),
-                ('conditions', models.JSONField(default=list)),
-                ('job', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='tasks', to='labour.job')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("position", models.PositiveSmallIntegerField()),
+                ("source", models.CharField(max_length=40)),
+                ("room", models.CharField(max_length=80)),
+                ("code", models.SlugField(max_length=40)),
+                ("name", models.CharField(max_length=120)),
+                ("phase", models.CharField(max_length=16)),
+                ("quantity", models.DecimalField(decimal_places=2, max_digits=12)),
+                ("unit", models.CharField(max_length=16)),
+                ("hours", models.DecimalField(decimal_places=2, max_digits=10)),
+                ("low", models.DecimalField(decimal_places=2, max_digits=10)),
+                ("high", models.DecimalField(decimal_places=2, max_digits=10)),
+                ("licence", models.CharField(blank=True, max_length=20)),
+                ("cure_hours", models.DecimalField(decimal_places=1, default=0, max_digits=6)),
+                ("conditions", models.JSONField(default=list)),
+                (
+                    "job",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE, related_name="tasks", to="labour.job"
+                    ),
+                ),
             ],
             options={
-                'ordering': ['position'],
+                "ordering": ["position"],
             },
         ),
         migrations.CreateModel(
-            name='DoneOnce',
+            name="DoneOnce",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('ticket', models.CharField(max_length=64)),
-                ('action', models.CharField(max_length=40)),
-                ('row_id', models.BigIntegerField()),
-                ('at', models.DateTimeField()),
-                ('firm', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='labour.firm')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("ticket", models.CharField(max_length=64)),
+                ("action", models.CharField(max_length=40)),
+                ("row_id", models.BigIntegerField()),
+                ("at", models.DateTimeField()),
+                (
+                    "firm",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="+", to="labour.firm"
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('firm', 'ticket'), name='ticket_once_a_firm')],
+                "constraints": [
+                    models.UniqueConstraint(fields=("firm", "ticket"), name="ticket_once_a_firm")
+                ],
             },
         ),
         migrations.AddIndex(
-            model_name='job',
-            index=models.Index(fields=['firm', '-id'], name='job_firm_newest'),
+            model_name="job",
+            index=models.Index(fields=["firm", "-id"], name="job_firm_newest"),
         ),
         migrations.AddConstraint(
-            model_name='job',
-            constraint=models.UniqueConstraint(fields=('firm', 'number'), name='job_number_once_a_firm'),
+            model_name="job",
+            constraint=models.UniqueConstraint(fields=("firm", "number"), name="job_number_once_a_firm"),
         ),
         migrations.AddConstraint(
-            model_name='job',
-            constraint=models.CheckConstraint(condition=models.Q(('starts_on__isnull', True), ('finish_on__isnull', True), ('finish_on__gte', models.F('starts_on')), _connector='OR'), name='job_ends_after_it_starts'),
+            model_name="job",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("starts_on__isnull", True),
+                    ("finish_on__isnull", True),
+                    ("finish_on__gte", models.F("starts_on")),
+                    _connector="OR",
+                ),
+                name="job_ends_after_it_starts",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='plannedtask',
-            constraint=models.UniqueConstraint(fields=('job', 'position'), name='planned_task_position_once'),
+            model_name="plannedtask",
+            constraint=models.UniqueConstraint(fields=("job", "position"), name="planned_task_position_once"),
         ),
     ]

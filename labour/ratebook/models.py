@@ -8,7 +8,7 @@ from django.db.models import F, Q
 from labour.engine.tasks import STARTING_GUESS, Task
 from labour.engine.units import UNITS
 from labour.engine.vocabulary import Phase
-from labour.firm.models import FirmRow
+from labour.firm.models import FirmRow, User
 
 
 class Licence(models.TextChoices):
@@ -24,7 +24,11 @@ def _rate(**kwargs: object) -> "models.DecimalField[Decimal, Decimal]":
 
 
 class TaskRow(FirmRow):
-    """A task with its production rate, in units per labour-hour."""
+    """A task with its production rate, in units per labour-hour.
+
+    prior_rate, prior_setup_hours: what the book said before the firm took a learned rate, so that its jobs
+    are not counted twice; empty while the rate was given and not learned.
+    """
 
     code = models.SlugField(max_length=40)
     name = models.CharField(max_length=120)
@@ -42,6 +46,8 @@ class TaskRow(FirmRow):
     cautions = models.JSONField(default=list, blank=True)
     licence = models.CharField(max_length=12, choices=Licence, default=Licence.NONE, blank=True)
     source = models.CharField(max_length=240, default=STARTING_GUESS)
+    prior_rate = _rate(null=True, blank=True)
+    prior_setup_hours = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
     is_active = models.BooleanField(default=True)
 
     class Meta:
@@ -80,3 +86,54 @@ class TaskRow(FirmRow):
             licence=self.licence,
             source=self.source,
         )
+
+
+class RateOrigin(models.TextChoices):
+    """How a rate came into the book."""
+
+    START = "start", "Started with it"
+    TYPED = "typed", "Typed"
+    LEARNED = "learned", "Learned from your jobs"
+    PUT_BACK = "put-back", "Put back"
+
+
+class RateVersion(FirmRow):
+    """A rate that a task has or had, from `at` on. evidence: what a learned rate was learned from."""
+
+    task = models.ForeignKey(TaskRow, on_delete=models.CASCADE, related_name="versions")
+    at = models.DateTimeField()
+    by = models.ForeignKey(User, on_delete=models.PROTECT, null=True, related_name="+")
+    origin = models.CharField(max_length=10, choices=RateOrigin)
+    rate = _rate()
+    rate_low = _rate()
+    rate_high = _rate()
+    setup_hours = models.DecimalField(max_digits=6, decimal_places=2, default=0)
+    source = models.CharField(max_length=240)
+    evidence = models.JSONField(default=dict, blank=True)
+
+    class Meta:
+        indexes = [models.Index(fields=["task", "-id"], name="rate_version_newest")]
+
+    def __str__(self) -> str:
+        return f"{self.task}: {self.rate} ({self.origin})"
+
+
+class LearnedRates(FirmRow):
+    """What the firm's finished jobs taught, as hours are predicted from it; one row a firm.
+
+    draws: bytes of `labour.engine.rates.draws.Draws`. jobs, logged: how many finished jobs and pieces of work
+    stand behind it. rates: by task code, what `explain` says. unused: what was not learned from, and why.
+    """
+
+    fitted_at = models.DateTimeField()
+    draws = models.BinaryField()
+    jobs = models.PositiveIntegerField()
+    logged = models.PositiveIntegerField()
+    rates = models.JSONField(default=dict)
+    unused = models.JSONField(default=list)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["firm"], name="learned_rates_once_a_firm")]
+
+    def __str__(self) -> str:
+        return f"rates learned from {self.jobs} jobs"

@@ -19,7 +19,10 @@ class CannotPlanJob(Refusal):
 
 @dataclass(frozen=True, slots=True)
 class TaskPlan:
-    """A task to be done in a job. quantity: in its unit. hours, low, high: labour-hours."""
+    """A task to be done in a job. quantity: in its unit. Hours in labour-hours, as `TaskHours` has them.
+
+    rate, setup_hours: what it was priced by, where that was kept.
+    """
 
     room: str
     code: str
@@ -33,6 +36,11 @@ class TaskPlan:
     licence: str = ""
     cure_hours: Decimal = Decimal(0)
     conditions: tuple[str, ...] = ()
+    rate: Decimal | None = None
+    setup_hours: Decimal | None = None
+    expected: Decimal | None = None
+    low50: Decimal | None = None
+    high50: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +75,20 @@ def plan_tasks(*, job: Job, source: str, tasks: Iterable[TaskPlan]) -> None:
 def withdraw_tasks(*, job: Job, source: str, works: Iterable[tuple[str, str, Decimal]]) -> None:
     """Take out planned tasks that are not done after all; one that is not planned is passed over.
 
+    A task on which hours were logged stays with them, as withdrawn.
+
     works: room, code and quantity of each. source: number of the quote or change order that brought them.
     """
     for room, code, quantity in works:
-        task = job.tasks.filter(source=source, room=room, code=code, quantity=quantity).first()
-        if task is not None:
+        task = job.tasks.filter(
+            source=source, room=room, code=code, quantity=quantity, is_withdrawn=False
+        ).first()
+        if task is None:
+            continue
+        if task.parts.exists():
+            task.is_withdrawn = True
+            task.save(update_fields=["is_withdrawn"])
+        else:
             task.delete()
 
 

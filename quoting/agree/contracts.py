@@ -12,6 +12,7 @@ from quoting.agree.models import Acceptance, Contract, ContractPart, PartKind, S
 from quoting.agree.payments import Payments
 from quoting.documents.services import take_number
 from quoting.engine.billing.amounts import Amounts
+from quoting.engine.hours_view import planned_hours
 from quoting.engine.pricing.money import split_by_shares
 from quoting.offer.models import Quote
 from quoting.price.models import PriceSettings
@@ -68,12 +69,9 @@ def _tasks_of(quote: Quote, choice: Choice) -> Iterator[TaskPlan]:
 
 
 def _task_of(line: Mapping[str, Any], conditions: tuple[str, ...]) -> TaskPlan:
-    hours = line["hours"]
     return TaskPlan(
         **{name: line[name] for name in _TASK},
-        hours=Decimal(hours["hours"]),
-        low=Decimal(hours["low"]),
-        high=Decimal(hours["high"]),
+        **planned_hours(line["hours"]),
         quantity=Decimal(line["quantity"]),
         cure_hours=Decimal(line["cure_hours"]),
         conditions=conditions,

@@ -13,6 +13,7 @@ from quoting.engine.agreed import OPTION_KEY
 from quoting.engine.billing.amounts import Amounts, add_up
 from quoting.engine.billing.ledger import Ledger, add_change
 from quoting.engine.billing.schedule import Due, plan_after_change
+from quoting.engine.hours_view import planned_hours
 from quoting.engine.working_days import add_working_days
 from quoting.offer.models import Quote
 
@@ -102,9 +103,7 @@ def _tasks_of(change: ChangeOrder) -> Iterator[TaskPlan]:
                 phase=task["phase"],
                 quantity=Decimal(line["quantity"]),
                 unit=line["unit"],
-                hours=Decimal(task["hours"]),
-                low=Decimal(task["low"]),
-                high=Decimal(task["high"]),
+                **planned_hours(task),
                 licence=task["licence"],
                 cure_hours=Decimal(task["cure_hours"]),
                 conditions=tuple(task["conditions"]),

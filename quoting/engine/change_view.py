@@ -12,6 +12,7 @@ from labour.engine.cautions import GENERAL_CAUTION, cautions_for
 from labour.engine.why import Why
 from quoting.engine.billing.amounts import Amounts
 from quoting.engine.changing import ChangeLine, PricedChange
+from quoting.engine.hours_view import hours_view_of
 from quoting.engine.pricing.money import percent_of
 from quoting.engine.working_days import add_working_days, days_for
 
@@ -123,10 +124,7 @@ def _task(line: ChangeLine) -> dict[str, Any] | None:
         "code": task.code,
         "name": task.name,
         "phase": task.phase.value,
-        "hours": str(hours.hours),
-        "low": str(hours.low),
-        "high": str(hours.high),
-        "why": hours.why.texts(),
+        **hours_view_of(hours, task),
         "licence": task.licence,
         "cure_hours": str(task.cure_hours),
         "conditions": sorted(worked.line.figures.conditions),

@@ -7,6 +7,7 @@ from typing import Any
 from labour.engine.hours import TaskHours
 from quoting.engine.billing.amounts import amounts_of
 from quoting.engine.estimate import Estimate
+from quoting.engine.hours_view import hours_view_of
 from quoting.engine.materials.values import Purchase
 from quoting.engine.options_view import hours_of_option
 from quoting.engine.pricing.options import OptionPrice
@@ -24,6 +25,10 @@ def firm_view_of(estimate: Estimate) -> dict[str, Any]:
         "hours": str(estimate.own.hours),
         "hours_low": str(estimate.own.low),
         "hours_high": str(estimate.own.high),
+        "hours_expected": str(estimate.own.expected),
+        "hours_low50": str(estimate.own.low50),
+        "hours_high50": str(estimate.own.high50),
+        "known_jobs": estimate.own.known_jobs,
         "licensed_hours": str(estimate.bought.hours),
         "cost": str(price.cost),
         "margin": str(price.margin),
@@ -98,7 +103,7 @@ def _line(priced: PricedLine, work: WorkLine, hours: TaskHours | None) -> dict[s
         "quantity_why": work.why.texts(),
         "licence": task.licence if task else "",
         "cure_hours": str(task.cure_hours) if task else "0",
-        "hours": None if hours is None else _hours(hours),
+        "hours": hours_view_of(hours, task) if hours and task else None,
         "costs": [
             {"category": cost.category.value, "why": cost.why.texts()}
             | {"amount": None if cost.amount is None else str(cost.amount)}
@@ -108,15 +113,6 @@ def _line(priced: PricedLine, work: WorkLine, hours: TaskHours | None) -> dict[s
         "amount": str(priced.amount),
         "missing": priced.missing,
         "unless": list(work.unless),
-    }
-
-
-def _hours(hours: TaskHours) -> dict[str, Any]:
-    return {
-        "hours": str(hours.hours),
-        "low": str(hours.low),
-        "high": str(hours.high),
-        "why": hours.why.texts(),
     }
 
 

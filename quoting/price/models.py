@@ -3,7 +3,8 @@
 from django.db import models
 from django.db.models import Q
 
-from labour.firm.models import FirmRow
+from labour.firm.models import FirmRow, User
+from labour.work.models import Job
 from quoting.engine.pricing.values import Category, Method
 
 _CATEGORIES = [(c.value, c.value.capitalize()) for c in Category]
@@ -13,8 +14,11 @@ class PriceSettings(FirmRow):
     """What a firm's quotes and bills say and cost beyond the categories.
 
     *_cost: per hour, bought-in licensed trade; empty when the firm holds the licence itself. crew_size,
-    day_hours: turn labour-hours into working days. deposit_cap_*: the most that is asked as a deposit, by
-    the firm's reading of its local law; empty for no cap. payment_days: from an invoice to its due day.
+    day_hours: turn labour-hours into working days. deposit_cap_*: the most that is asked as a deposit, by the
+    firm's reading of its local law; empty for no cap. payment_days: from an invoice to its due day.
+    wanted_margin: percent of the price without tax that a job should leave after all its costs.
+    wanted_chance: how often, in percent of jobs, it should. material_spread: how far material prices move
+    until they are paid, percent (sd).
     """
 
     plumber_cost = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
@@ -29,6 +33,9 @@ class PriceSettings(FirmRow):
     deposit_cap_amount = models.DecimalField(max_digits=10, decimal_places=2, null=True, blank=True)
     payment_days = models.PositiveSmallIntegerField(default=14)
     retainage_percent = models.DecimalField(max_digits=5, decimal_places=2, default=0)
+    wanted_margin = models.DecimalField(max_digits=5, decimal_places=2, default=15)
+    wanted_chance = models.DecimalField(max_digits=5, decimal_places=2, default=80)
+    material_spread = models.DecimalField(max_digits=5, decimal_places=2, default=5)
 
     class Meta:
         constraints = [
@@ -38,6 +45,12 @@ class PriceSettings(FirmRow):
             ),
             models.CheckConstraint(
                 condition=Q(retainage_percent__gte=0, retainage_percent__lt=100), name="retainage_sane"
+            ),
+            models.CheckConstraint(
+                condition=Q(wanted_margin__gte=0, wanted_margin__lt=100)
+                & Q(wanted_chance__gte=50, wanted_chance__lt=100)
+                & Q(material_spread__gte=0, material_spread__lte=50),
+                name="wanted_safety_sane",
             ),
         ]
 
@@ -87,3 +100,28 @@ class SalesTaxRow(FirmRow):
 
     def __str__(self) -> str:
         return f"{self.name} {self.rate} %"
+
+
+class ConcealedFinding(FirmRow):
+    """Whether something was found behind a surface that a job opened, and what mending it cost.
+
+    kind: code of a `ConcealedKind` of the engine. was_found: False: opened, and it was sound. old_house: when
+    the house was known to be old or not. cost: to the firm, without the price of the change order.
+    """
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="findings")
+    kind = models.SlugField(max_length=40)
+    was_found = models.BooleanField()
+    old_house = models.BooleanField(null=True, blank=True)
+    cost = models.DecimalField(max_digits=12, decimal_places=2, null=True, blank=True)
+    at = models.DateTimeField()
+    by = models.ForeignKey(User, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["job", "kind"], name="finding_once_a_job"),
+            models.CheckConstraint(condition=Q(cost__isnull=True) | Q(cost__gte=0), name="finding_cost_sane"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.kind}: {'found' if self.was_found else 'sound'}"
