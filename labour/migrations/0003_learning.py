@@ -204,7 +204,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='workentry',
-            constraint=models.CheckConstraint(condition=models.Q(('hours__gt', 0), ('hours__lte', 24)), name='entry_hours_of_one_day'),
+            constraint=models.CheckConstraint(condition=models.Q(('hours__gt', 0)), name='entry_hours_positive'),
         ),
         migrations.AddConstraint(
             model_name='workentrypart',

@@ -105,8 +105,9 @@ class WorkEntry(FirmRow):
     """Labour-hours that a worker spent on a day, on one task or on several together.
 
     starts, ends: clock times, when they were written down. conditions: names of what was seen to slow the
-    work. hour_cost: loaded cost of the worker's hour on the day it was logged. replaces: the entry that this
-    one corrects. An entry that was corrected or struck stays, with struck_at.
+    work. An entry of a past job may stand for more than one day. hour_cost: loaded cost of the worker's hour
+    on the day it was logged. replaces: the entry that this one corrects. An entry that was corrected or
+    struck stays, with struck_at.
     """
 
     job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="entries")
@@ -129,7 +130,7 @@ class WorkEntry(FirmRow):
 
     class Meta:
         constraints = [
-            models.CheckConstraint(condition=Q(hours__gt=0, hours__lte=24), name="entry_hours_of_one_day"),
+            models.CheckConstraint(condition=Q(hours__gt=0), name="entry_hours_positive"),
         ]
         indexes = [
             models.Index(fields=["firm", "worker", "on"], name="entry_of_worker_on"),
