@@ -13,6 +13,9 @@ BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = Path(os.environ.get("SCREEDBOOK_DATA", BASE_DIR / ".data"))
 DEBUG = os.environ.get("SCREEDBOOK_DEBUG", "") == "1"
 
+# Matrices of the labour model are small: threads would only wait for each other. numpy reads it when imported.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 
 def _secret_key() -> str:
     """The key from the environment, or one made on first use and kept beside the data."""

@@ -4,6 +4,7 @@ import re
 from datetime import date
 from decimal import Decimal
 
+from labour.engine.figures import to_hundredths
 from labour.engine.past.values import DayOrder
 from labour.engine.units import UNITS, Unit
 from labour.engine.vocabulary import CONDITIONS
@@ -52,9 +53,8 @@ def number_of(text: str, what: str) -> Decimal:
 def hours_of(text: str) -> Decimal:
     """Labour-hours more than 0, to the hundredth: 7.5 or 7:30. Raise Unreadable."""
     clock = _CLOCK.fullmatch(text.strip())
-    hours = (Decimal(clock[1]) + Decimal(clock[2]) / 60 if clock else number_of(text, "hours")).quantize(
-        Decimal("0.01")
-    )
+    exact = Decimal(clock[1]) + Decimal(clock[2]) / 60 if clock else number_of(text, "hours")
+    hours = to_hundredths(exact)
     if not 0 < hours < 1000:
         raise Unreadable(f"hours are {text.strip()[:30]}; they must be more than 0 and less than 1,000")
     return hours
@@ -92,7 +92,7 @@ def in_unit(quantity: Decimal, unit: Unit, wanted: Unit) -> Decimal:
     """The quantity in the wanted unit, to the hundredth. Raise Unreadable when they measure other things."""
     if unit.dimension is not wanted.dimension:
         raise Unreadable(f"the task is counted in {wanted.label}, not in {unit.label}")
-    return (quantity * wanted.per_foot / unit.per_foot).quantize(Decimal("0.01"))
+    return to_hundredths(quantity * wanted.per_foot / unit.per_foot)
 
 
 def condition_of(text: str) -> str:
