@@ -1,14 +1,10 @@
-"""Lists of a period as CSV, with plain column names and a point in decimals, for any spreadsheet.
+"""Lists of a period as CSV, with plain column names and a point in decimals, for any spreadsheet."""
 
-A text that a spreadsheet would take for a formula gets an apostrophe in front, so that it stays text.
-"""
-
-import csv
 from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from decimal import Decimal
-from io import StringIO
 
+from labour.engine.csv_text import Row, write_csv
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import Firm
 from quoting.bill.models import CreditNote, Invoice, Payment
@@ -16,10 +12,6 @@ from quoting.bill.papers import tax_words
 from quoting.bill.queries import list_standings
 from quoting.bill.reports import check_period, tax_report
 
-type Cell = str | Decimal | date
-type Row = Mapping[str, Cell]
-
-_STARTS_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
 _INVOICE = (
     *("number", "date", "due", "client", "job", "kind", "title"),
     *("net", "tax", "total", "credited", "held_back", "paid", "open", "currency"),
@@ -43,26 +35,6 @@ def export_csv(firm: Firm, name: str, start: date, end: date) -> str:
     check_period(start, end)
     columns, rows = _EXPORTS[name]
     return write_csv(columns, rows(firm, start, end))
-
-
-def write_csv(columns: Iterable[str], rows: Iterable[Row]) -> str:
-    """The rows as CSV with a header line."""
-    text = StringIO()
-    writer = csv.DictWriter(text, list(columns), lineterminator="\r\n")
-    writer.writeheader()
-    writer.writerows({name: safe_cell(cell) for name, cell in row.items()} for row in rows)
-    return text.getvalue()
-
-
-def safe_cell(cell: Cell) -> str:
-    """A cell as text. Numbers and days stay as they are; text never starts a formula.
-
-    >>> safe_cell("=1+1"), safe_cell(Decimal("-12.50"))
-    ("'=1+1", '-12.50')
-    """
-    if isinstance(cell, str):
-        return f"'{cell}" if cell.lstrip(" ").startswith(_STARTS_FORMULA) else cell
-    return f"{cell:f}" if isinstance(cell, Decimal) else cell.isoformat()
 
 
 def _invoices(firm: Firm, start: date, end: date) -> Iterable[Row]:

@@ -7,8 +7,9 @@ from io import StringIO
 
 import pytest
 
+from labour.engine.csv_text import safe_cell
 from labour.firm.models import Firm
-from quoting.bill.exports import NoSuchExport, export_csv, safe_cell
+from quoting.bill.exports import NoSuchExport, export_csv
 from quoting.bill.queries import InvoiceFilter, get_account, list_invoices
 from quoting.bill.receivables import list_receivables
 from quoting.bill.reports import BadPeriod, tax_report
