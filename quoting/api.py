@@ -14,18 +14,24 @@ from labour.firm.access import EVERYONE
 from labour.firm.api import router as firm_router
 from labour.firm.api_access import MEMBER_AUTH, only
 from labour.firm.people_api import router as people_router
+from labour.learn.api import router as learn_router
 from labour.plan.api import router as plan_router
 from labour.ratebook.api import router as ratebook_router
+from labour.review.api import router as review_router
 from labour.work.api import router as work_router
+from labour.work.log_api import router as log_router
 from quoting.agree.api import router as agree_router
 from quoting.bill.api import router as bill_router
 from quoting.catalogue.api import router as catalogue_router
 from quoting.change.api import router as change_orders_router
 from quoting.clients.api import router as clients_router
+from quoting.closeout.api import router as closeout_router
 from quoting.engine.measure.rooms_schema import rooms_schema
 from quoting.offer.api import router as offer_router
 from quoting.offer.change_api import router as change_router
+from quoting.offer.risk_api import router as risk_router
 from quoting.overview.api import router as overview_router
+from quoting.past.api import router as past_router
 from quoting.price.api import router as price_router
 from quoting.problems import (
     PROBLEM_TYPE,
@@ -100,8 +106,9 @@ api = DescribedAPI(
 add_problem_handlers(api)
 for _router in (
     *(overview_router, offer_router, change_router, clients_router, ratebook_router, catalogue_router),
-    *(work_router, agree_router, change_orders_router, bill_router),
-    *(plan_router, price_router, firm_router, people_router),
+    *(work_router, log_router, review_router, agree_router, change_orders_router, bill_router, past_router),
+    *(closeout_router,),
+    *(risk_router, learn_router, plan_router, price_router, firm_router, people_router),
 ):
     api.add_router("", _router)
 

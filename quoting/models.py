@@ -9,6 +9,7 @@ from quoting.closeout.models import Closeout, JobCost
 from quoting.documents.models import IssuedPaper, Letter, NumberSeries
 from quoting.measure.models import RoomRow, Survey
 from quoting.offer.models import Quote
+from quoting.past.models import PastJob, PastTable
 from quoting.price.models import CategoryRuleRow, ConcealedFinding, PriceSettings, SalesTaxRow
 
 __all__ = [
@@ -32,6 +33,8 @@ __all__ = [
     "MaterialRow",
     "NumberSeries",
     "OfferLink",
+    "PastJob",
+    "PastTable",
     "Payment",
     "PaymentShare",
     "Photo",

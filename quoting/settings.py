@@ -13,7 +13,7 @@ BASE_DIR = Path(__file__).resolve().parent.parent
 DATA_DIR = Path(os.environ.get("SCREEDBOOK_DATA", BASE_DIR / ".data"))
 DEBUG = os.environ.get("SCREEDBOOK_DEBUG", "") == "1"
 
-# Matrices of the labour model are small: threads would only wait for each other. numpy reads it when imported.
+# Matrices of the labour model are small: threads would only wait for each other. Read when numpy is imported.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 

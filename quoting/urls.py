@@ -11,6 +11,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("accounts/", include("allauth.account.urls")),
     path("", include("quoting.overview.urls")),
     path("", include("labour.firm.urls")),
+    path("rate-book/learned/", include("labour.learn.urls")),
     path("rate-book/", include("labour.ratebook.urls")),
     path("templates/", include("labour.plan.urls")),
     path("clients/", include("quoting.clients.urls")),
@@ -18,7 +19,10 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("prices/", include("quoting.price.urls")),
     path("quotes/", include("quoting.offer.urls")),
     path("", include("labour.work.urls")),
+    path("hours/", include("labour.review.urls")),
     path("", include("quoting.agree.urls")),
     path("", include("quoting.change.urls")),
     path("", include("quoting.bill.urls")),
+    path("", include("quoting.closeout.urls")),
+    path("", include("quoting.past.urls")),
 ]

@@ -1,11 +1,11 @@
 """What people type about the firm, its workers, log-ins and keys, read into plain values for the services."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from django import forms
 
 from labour.engine.refusal import Refusal
-from labour.firm.models import Paper, Role, Units
+from labour.firm.models import Membership, Paper, Role, Units
 
 CURRENCIES = (
     ("USD", "US dollar (USD)"),
@@ -107,6 +107,20 @@ class RoleForm(forms.Form):
     """A new role for someone."""
 
     role = forms.ChoiceField(choices=Role.choices)
+
+
+class TieForm(forms.Form):
+    """The log-in with which a worker writes down their own hours."""
+
+    member = forms.ChoiceField(
+        label="Log-in", required=False,
+        help_text="With it they write down their own hours on the phone, and nobody else's.",
+    )  # fmt: skip
+
+    def __init__(self, *args: object, members: Sequence[Membership], **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)  # type: ignore[arg-type]
+        choices = [("", "None"), *((member.pk, member.user.email) for member in members)]
+        self.fields["member"].choices = choices  # type: ignore[attr-defined]
 
 
 class TokenForm(forms.Form):

@@ -15,9 +15,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 from labour.engine.refusal import Refusal
 from labour.firm import services
 from labour.firm.access import OFFICE, OWNER, MemberRequest, find_membership, get_of, page
-from labour.firm.forms import LetterheadForm, WorkerForm, submit
+from labour.firm.forms import LetterheadForm, TieForm, WorkerForm, submit
 from labour.firm.models import Firm, Role, User, Worker
-from labour.firm.queries import list_priced_workers
+from labour.firm.queries import list_members, list_priced_workers
 from labour.firm.services import Letterhead
 
 _LETTERHEAD = (
@@ -103,7 +103,9 @@ def worker(request: MemberRequest, pk: int) -> HttpResponse:
     if changed is not None:
         messages.success(request, f"{changed.name} is saved. Quotes already made keep their figures.")
         return redirect(_workers_page(request))
-    return render(request, "firm/worker.html", {"form": form, "worker": row, "back": _workers_page(request)})
+    tie = TieForm(initial={"member": row.member_id or ""}, members=list_members(request.firm))
+    given = {"form": form, "tie": tie, "worker": row, "back": _workers_page(request)}
+    return render(request, "firm/worker.html", given)
 
 
 @page(*OWNER, before_set_up=True)

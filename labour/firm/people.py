@@ -13,7 +13,7 @@ from django.db import IntegrityError, transaction
 from django.template.loader import render_to_string
 
 from labour.engine.refusal import Problem, Refusal
-from labour.firm.models import ApiToken, Firm, Membership, Role, User
+from labour.firm.models import ApiToken, Firm, Membership, Role, User, Worker
 from labour.firm.queries import REMOVED, count_owners, digest_of, find_former_member
 from labour.firm.services import email_problems, text_problems, write_audit
 
@@ -26,6 +26,10 @@ class CannotInviteMember(Refusal):
 
 class CannotChangeMember(Refusal):
     """The log-in keeps its role."""
+
+
+class CannotTieWorker(Refusal):
+    """The worker keeps the log-in that they had."""
 
 
 class CannotMakeToken(Refusal):
@@ -77,6 +81,23 @@ def remove_member(*, member: Membership, by: User, at: datetime) -> None:
         _refuse_last_owner(kept, "Make someone else owner before removing this log-in")
     write_audit(firm=kept.firm, by=by, at=at, action=REMOVED, subject=kept.user.email)
     kept.delete()
+
+
+@transaction.atomic
+def tie_worker(*, worker: Worker, member_id: int | None, by: User, at: datetime) -> Worker:
+    """Say with which log-in a worker writes down their own hours; None: with none."""
+    firm = Firm.objects.select_for_update().get(pk=worker.firm_id)
+    member = None if member_id is None else Membership.objects.of(firm).filter(pk=member_id).first()
+    if member_id is not None and member is None:
+        raise CannotTieWorker(Problem("member", "Choose a log-in of the firm, or none."))
+    other = Worker.objects.of(firm).exclude(pk=worker.pk).filter(member=member).first() if member else None
+    if other:
+        raise CannotTieWorker(Problem("member", f"This log-in is {other.name}'s; one log-in, one worker."))
+    worker.member = member
+    worker.save(update_fields=["member"])
+    detail = {"log-in": member.user.email if member else ""}
+    write_audit(firm=firm, by=by, at=at, action="tie worker to log-in", subject=worker.name, detail=detail)
+    return worker
 
 
 @transaction.atomic

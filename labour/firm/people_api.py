@@ -8,9 +8,9 @@ from ninja import Router, Status
 from labour.firm import people as services
 from labour.firm.access import OWNER, MemberRequest, get_of
 from labour.firm.api_access import at_by, only
-from labour.firm.models import ApiToken, Membership
+from labour.firm.models import ApiToken, Membership, Worker
 from labour.firm.queries import list_members, list_tokens
-from labour.firm.schemas import ApiKeyIn, ApiKeyOut, NewApiKeyOut, PersonIn, PersonOut, RoleIn
+from labour.firm.schemas import ApiKeyIn, ApiKeyOut, NewApiKeyOut, PersonIn, PersonOut, RoleIn, WorkerLogInIn
 
 router = Router(tags=["people"])
 
@@ -45,6 +45,15 @@ def remove_person(request: MemberRequest, person_id: int) -> Any:
     """End a log-in's place in the firm, with its keys. What the person did stays on record."""
     member = get_of(Membership, request.firm, "user", pk=person_id)
     services.remove_member(member=member, **at_by(request))
+    return Status(204, None)
+
+
+@router.put("/workers/{int:worker_id}/log-in", response={204: None})
+@only(*OWNER)
+def tie_worker(request: MemberRequest, worker_id: int, body: WorkerLogInIn) -> Any:
+    """Say with which log-in a worker writes down their own hours; null: with none."""
+    row = get_of(Worker, request.firm, pk=worker_id)
+    services.tie_worker(worker=row, member_id=body.person, **at_by(request))
     return Status(204, None)
 
 

@@ -14,7 +14,7 @@ from labour.engine.refusal import Refusal
 from labour.firm import people as services
 from labour.firm.access import OWNER, MemberRequest, get_of, page
 from labour.firm.forms import InviteForm, RoleForm, TokenForm, submit
-from labour.firm.models import ApiToken, Membership
+from labour.firm.models import ApiToken, Membership, Worker
 from labour.firm.pages import ask, typed
 from labour.firm.queries import list_members, list_tokens
 
@@ -64,6 +64,22 @@ def remove_member(request: MemberRequest, pk: int) -> HttpResponse:
     else:
         messages.success(request, f"{row.user.email} can no longer see anything of this firm.")
     return redirect("people")
+
+
+@page(*OWNER, before_set_up=True)
+@require_POST
+def tie_worker(request: MemberRequest, pk: int) -> HttpResponse:
+    """Say with which log-in a worker writes down their own hours."""
+    row = get_of(Worker, request.firm, pk=pk)
+    chosen = request.POST.get("member", "")
+    member_id = int(chosen) if chosen.isdecimal() and len(chosen) < 19 else (0 if chosen else None)
+    try:
+        services.tie_worker(worker=row, member_id=member_id, by=request.member.user, at=timezone.now())
+    except Refusal as refusal:
+        messages.error(request, " ".join(problem.message for problem in refusal.problems))
+    else:
+        messages.success(request, f"{row.name}: the log-in is saved.")
+    return redirect("worker", pk)
 
 
 @page(*OWNER)

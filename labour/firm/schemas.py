@@ -71,6 +71,12 @@ class WorkerOut(Schema):
     why: WhyOut
 
 
+class WorkerLogInIn(Body):
+    """The log-in of a worker, by the id that /people gives; null when there is none."""
+
+    person: int | None
+
+
 class PersonIn(Body):
     """Who gets a log-in, and what they may see. A mail tells them where to choose a password."""
 

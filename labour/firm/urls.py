@@ -11,6 +11,7 @@ urlpatterns: list[URLPattern] = [
     path("firm/workers/", pages.workers, name="workers"),
     path("firm/workers/<int:pk>/", pages.worker, name="worker"),
     path("firm/workers/<int:pk>/retire/", pages.retire_worker, name="worker-retire"),
+    path("firm/workers/<int:pk>/log-in/", people_pages.tie_worker, name="worker-tie"),
     path("firm/people/", people_pages.people, name="people"),
     path("firm/people/<int:pk>/", people_pages.member, name="member"),
     path("firm/people/<int:pk>/remove/", people_pages.remove_member, name="member-remove"),

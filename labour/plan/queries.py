@@ -1,14 +1,14 @@
 """Reads the firm's scope templates, and asks the hours model for the labour of planned work."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from django.db.models import QuerySet
 
 from labour.engine.hours import LabourPlan, PlannedWork
-from labour.engine.planning import plan_hours
 from labour.engine.refusal import Problem, Refusal
 from labour.engine.scope import ScopeTemplate
 from labour.firm.models import Firm
+from labour.plan.forecast import know, plan_with_ranges
 from labour.plan.models import TemplateRow
 
 
@@ -33,8 +33,18 @@ def list_templates(firm: Firm) -> tuple[ScopeTemplate, ...]:
 
 
 def plan_labour(firm: Firm, works: Sequence[PlannedWork]) -> LabourPlan:
-    """Hours of planned work for this firm. The one call through which hours reach a price."""
-    return plan_hours(works)
+    """Hours of planned work for this firm. The one call through which hours reach a price.
+
+    hours are those of the book. The ranges come from the firm's finished jobs; while it has none, they are
+    wide, for the book is not its own (`known_jobs` is 0).
+    """
+    return planner_of(firm)(works)
+
+
+def planner_of(firm: Firm) -> Callable[[Sequence[PlannedWork]], LabourPlan]:
+    """`plan_labour` for many plans in a row: what is known of the firm is read once."""
+    known = know(firm)
+    return lambda works: plan_with_ranges(known, works)
 
 
 def _active_rows(firm: Firm) -> QuerySet[TemplateRow]:

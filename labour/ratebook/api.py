@@ -1,18 +1,20 @@
 """Routes of the rate book: everyone of the firm reads it, owner and office change it."""
 
+from dataclasses import asdict
 from typing import Any
 
 from ninja import Router, Status
 
-from labour.firm.access import EVERYONE, OFFICE, MemberRequest
+from labour.firm.access import EVERYONE, OFFICE, MemberRequest, get_of
 from labour.firm.api_access import at_by, only
 from labour.firm.api_values import Search
 from labour.ratebook import services
-from labour.ratebook.models import TaskRow
-from labour.ratebook.queries import get_task_row, list_task_history, list_tasks
-from labour.ratebook.schemas import TaskChange, TaskIn, TaskOut, TaskWithHistoryOut
+from labour.ratebook.models import RateVersion, TaskRow
+from labour.ratebook.queries import get_task_row, list_task_history, list_tasks, list_versions
+from labour.ratebook.schemas import RateVersionOut, TaskChange, TaskIn, TaskOut, TaskWithHistoryOut
 from labour.ratebook.services import fields_of
-from labour.ratebook.shown import told
+from labour.ratebook.shown import shown_versions, told
+from labour.ratebook.versions import put_back_rate
 
 router = Router(tags=["rate book"])
 
@@ -46,6 +48,23 @@ def change_task(request: MemberRequest, code: str, body: TaskChange) -> Any:
     row = get_task_row(request.firm, code)
     changes = {name: getattr(body, name) for name in body.model_fields_set}
     return _whole(services.change_task(firm=request.firm, code=row.code, changes=changes, **at_by(request)))
+
+
+@router.get("/rate-book/{slug:code}/versions", response=list[RateVersionOut])
+@only(*EVERYONE)
+def get_rate_versions(request: MemberRequest, code: str) -> Any:
+    """The rates that a task has and had, newest first; none while it has those it started with."""
+    row = get_task_row(request.firm, code)
+    return [asdict(version) for version in shown_versions(row, list_versions(row))]
+
+
+@router.post("/rate-book/{slug:code}/versions/{version_id}/put-back", response=TaskWithHistoryOut)
+@only(*OFFICE)
+def put_rate_back(request: MemberRequest, code: str, version_id: int) -> Any:
+    """Give a task rates again that it had. Quotes that are already made keep their hours."""
+    row = get_task_row(request.firm, code)
+    version = get_of(RateVersion, request.firm, pk=version_id, task=row)
+    return _whole(put_back_rate(firm=request.firm, code=row.code, version_id=version.pk, **at_by(request)))
 
 
 def _whole(row: TaskRow) -> dict[str, Any]:

@@ -5,16 +5,19 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from labour.engine.cautions import CAUTIONS, GENERAL_CAUTION
+from labour.engine.figures import plain
+from labour.engine.refusal import Refusal
 from labour.engine.tasks import STARTING_GUESS
 from labour.firm.access import EVERYONE, OFFICE, MemberRequest, page
 from labour.ratebook import services
 from labour.ratebook.forms import NewTaskForm, TaskForm, initial_of, submit
 from labour.ratebook.models import TaskRow
-from labour.ratebook.queries import get_task_row, list_task_history, list_tasks
-from labour.ratebook.shown import rates_by_phase, shown_rate, told
+from labour.ratebook.queries import get_task_row, list_task_history, list_tasks, list_versions
+from labour.ratebook.shown import rates_by_phase, shown_rate, shown_versions, told
+from labour.ratebook.versions import put_back_rate
 
 
 @page(*EVERYONE)
@@ -46,6 +49,7 @@ def rate(request: MemberRequest, code: str) -> HttpResponse:
         "may_edit": may_edit,
         "cautions": [CAUTIONS[caution] for caution in row.cautions],
         "general_caution": GENERAL_CAUTION,
+        "versions": shown_versions(row, list_versions(row)),
         "history": [told(line) for line in list_task_history(row)],
     }
     return render(request, "ratebook/task.html", given)
@@ -62,6 +66,24 @@ def add_rate(request: MemberRequest) -> HttpResponse:
         return render(request, "ratebook/add.html", {"form": form})
     messages.success(request, f"“{row.name}” is in the rate book; templates can name it as {row.code}.")
     return redirect("rate", code=row.code)
+
+
+@page(*OFFICE)
+@require_POST
+def put_back(request: MemberRequest, code: str, version_id: int) -> HttpResponse:
+    """Give the task a rate again that it had."""
+    row = get_task_row(request.firm, code)
+    by, at = request.member.user, timezone.now()
+    try:
+        row = put_back_rate(firm=request.firm, code=row.code, version_id=version_id, at=at, by=by)
+    except Refusal as refusal:
+        messages.error(request, str(refusal.problems[0].message))
+    else:
+        told_so = (
+            f"The rate is {plain(row.rate)} an hour again. Quotes that are already made keep their hours."
+        )
+        messages.success(request, told_so)
+    return redirect("rate", code=code)
 
 
 def _change(request: MemberRequest, code: str, changes: dict[str, object]) -> TaskRow:

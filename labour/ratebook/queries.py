@@ -6,7 +6,7 @@ from django.http import Http404
 from labour.engine.tasks import Task
 from labour.engine.vocabulary import Phase
 from labour.firm.models import AuditLine, Firm
-from labour.ratebook.models import TaskRow
+from labour.ratebook.models import RateVersion, TaskRow
 
 
 def get_rate_book(firm: Firm) -> dict[str, Task]:
@@ -36,6 +36,11 @@ def list_task_history(row: TaskRow) -> list[AuditLine]:
     """What was done to the task, newest first, at most 20 lines."""
     lines = AuditLine.objects.of(row.firm).filter(subject=audit_subject(row.code))
     return list(lines.select_related("by").order_by("-at", "-pk")[:20])
+
+
+def list_versions(row: TaskRow) -> list[RateVersion]:
+    """The rates that the task has and had, newest first; none while it has the one it started with."""
+    return list(row.versions.select_related("by").order_by("-pk")[:50])
 
 
 def audit_subject(code: str) -> str:

@@ -95,3 +95,25 @@ class TaskWithHistoryOut(TaskOut):
     """A task with what was done to it, newest first."""
 
     history: list[ChangeOut]
+
+
+class RatesOut(Schema):
+    """Units per labour-hour, and the set-up in hours once a room."""
+
+    rate: DecimalText
+    rate_low: DecimalText
+    rate_high: DecimalText
+    setup_hours: DecimalText
+
+
+class RateVersionOut(Schema):
+    """Rates that a task has or had, from `at` on. evidence: what learned ones were learned from, in words."""
+
+    id: int
+    at: datetime
+    by: str
+    rates: RatesOut
+    origin: str
+    source: str
+    evidence: str
+    is_current: bool

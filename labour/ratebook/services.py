@@ -17,8 +17,9 @@ from labour.engine.task_check import FIELDS, BadTask, task_from
 from labour.engine.tasks import STARTING_GUESS, Task
 from labour.firm.models import Firm, User
 from labour.firm.services import write_audit
-from labour.ratebook.models import TaskRow
+from labour.ratebook.models import RateOrigin, TaskRow
 from labour.ratebook.queries import audit_subject
+from labour.ratebook.versions import RATES, evidence_after, keep_start, keep_version, set_prior
 
 CHANGEABLE = tuple(name for name in FIELDS if name not in ("code", "phase", "unit"))
 """Fields of a task that may change; quotes and templates lean on the others."""
@@ -50,6 +51,7 @@ def change_task(
 ) -> TaskRow:
     """Change fields of a task (CHANGEABLE). Changes that change nothing leave no audit line.
 
+    New rates make a version of them. What is typed is given and not learned: the rate book stands on it.
     Raise CannotChangeTask for a task the firm does not have, a field that may not change, a wrong value, and
     for a new rate that would keep citing the old rate's source.
     """
@@ -72,7 +74,7 @@ def change_task(
         reason = f"Say where the new rate comes from; “{row.source}” gave {before['rate']}."
         raise CannotChangeTask(Problem("source", reason))
     if changed:
-        _write_changes(row, task, changed)
+        _write_changes(row, task, changed, at=at, by=by)
         detail = {"before": {n: before[n] for n in changed}, "after": {n: after[n] for n in changed}}
         write_audit(firm=firm, by=by, at=at, action="change task", subject=audit_subject(code), detail=detail)
     return row
@@ -112,8 +114,16 @@ def columns_of(task: Task) -> dict[str, Any]:
     return fields_of(task) | {name: getattr(task, name) for name in _DECIMALS}
 
 
-def _write_changes(row: TaskRow, task: Task, changed: list[str]) -> None:
+def _write_changes(row: TaskRow, task: Task, changed: list[str], *, at: datetime, by: User | None) -> None:
+    is_rate = any(name in RATES for name in changed)
+    if is_rate:
+        keep_start(row)
+    evidence = evidence_after(row, changed)
+    if not evidence:
+        set_prior(row, None)
     columns = columns_of(task)
     for name in changed:
         setattr(row, name, columns[name])
-    row.save(update_fields=changed)
+    row.save(update_fields=[*changed, "prior_rate", "prior_setup_hours"])
+    if is_rate:
+        keep_version(row, RateOrigin.TYPED, at, by, evidence)

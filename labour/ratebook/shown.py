@@ -10,7 +10,8 @@ from labour.engine.figures import plain
 from labour.engine.tasks import STARTING_GUESS
 from labour.engine.vocabulary import CONDITIONS, Phase
 from labour.firm.models import AuditLine
-from labour.ratebook.models import TaskRow
+from labour.ratebook.models import RateVersion, TaskRow
+from labour.ratebook.versions import rates_of
 
 _FIELD_WORDS = {
     "name": "name",
@@ -59,6 +60,41 @@ def shown_rate(row: TaskRow) -> ShownRate:
         slowed_by=tuple((CONDITIONS[name], factor) for name, factor in row.conditions.items()),
         is_guess=row.source == STARTING_GUESS,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class ShownVersion:
+    """Rates that a task has or had, from `at` on. why: how they came. evidence: what they were learned from.
+
+    is_current: these are the rates that stand.
+    """
+
+    id: int
+    at: datetime
+    by: str
+    rates: dict[str, str]
+    origin: str
+    source: str
+    evidence: str
+    is_current: bool
+
+
+def shown_versions(row: TaskRow, versions: Sequence[RateVersion]) -> list[ShownVersion]:
+    """The versions in the order given."""
+    now = rates_of(row)
+    return [
+        ShownVersion(
+            id=version.pk,
+            at=version.at,
+            by=version.by.email if version.by else "Screedbook",
+            rates=rates_of(version),
+            origin=version.get_origin_display(),
+            source=version.source,
+            evidence=str(version.evidence.get("words", "")),
+            is_current=rates_of(version) == now and version.source == row.source,
+        )
+        for version in versions
+    ]
 
 
 @dataclass(frozen=True, slots=True)

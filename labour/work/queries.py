@@ -41,3 +41,13 @@ def list_cautions(job: Job) -> tuple[Caution, ...]:
     codes = {task.code for task in job.tasks.all()}
     rows = TaskRow.objects.of(job.firm).filter(code__in=codes)
     return cautions_for({caution for row in rows for caution in row.cautions}, year_built=None)
+
+
+def list_book(firm: Firm) -> list[TaskRow]:
+    """Tasks of the rate book that may be planned, by name."""
+    return list(TaskRow.objects.of(firm).filter(is_active=True).order_by("name"))
+
+
+def list_rooms(job: Job) -> list[str]:
+    """Rooms of the job's tasks, in the order of the plan."""
+    return list(dict.fromkeys(task.room for task in job.tasks.all() if task.room))

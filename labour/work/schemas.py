@@ -21,8 +21,13 @@ class JobRowOut(Schema):
 
 
 class JobTaskOut(Schema):
-    """A planned task. source: quote or change order. hours: labour-hours; 8 in 10 are low–high."""
+    """A planned task. source: quote, change order or "log". hours: labour-hours; 8 in 10 are low–high.
 
+    logged_alone: hours of entries for it alone; logged_together: of entries that had other tasks too. done:
+    quantity so far, null while nothing says so. is_withdrawn: taken out after hours were logged on it.
+    """
+
+    id: int
     source: str
     room: str
     code: str
@@ -35,6 +40,10 @@ class JobTaskOut(Schema):
     licence: str
     cure_hours: DecimalText
     conditions: list[str]
+    is_withdrawn: bool
+    logged_alone: DecimalText
+    logged_together: DecimalText
+    done: DecimalText | None
 
 
 class JobPhaseOut(Schema):

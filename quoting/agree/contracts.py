@@ -7,6 +7,7 @@ from typing import Any
 from labour.firm.models import User
 from labour.work.models import Job
 from labour.work.services import JobWords, TaskPlan, open_job, plan_tasks
+from labour.work.stating import state_hours
 from quoting.agree.choosing import Choice
 from quoting.agree.models import Acceptance, Contract, ContractPart, PartKind, ScheduleRow
 from quoting.agree.payments import Payments
@@ -27,7 +28,7 @@ def open_contract(
     quote = acceptance.quote
     contract: Contract = Contract.objects.create(
         firm=quote.firm,
-        job=_open_job(acceptance, choice, by),
+        job=_open_job(acceptance, choice, settings, by),
         client=quote.survey.site.client,
         acceptance=acceptance,
         quote_total=acceptance.total,
@@ -44,7 +45,7 @@ def open_contract(
     return contract
 
 
-def _open_job(acceptance: Acceptance, choice: Choice, by: User | None) -> Job:
+def _open_job(acceptance: Acceptance, choice: Choice, settings: PriceSettings, by: User | None) -> Job:
     quote = acceptance.quote
     site = quote.survey.site
     number = take_number(firm=quote.firm, series="job", prefix="J-")
@@ -52,7 +53,14 @@ def _open_job(acceptance: Acceptance, choice: Choice, by: User | None) -> Job:
     at = quote.decided_at or acceptance.signed_at
     job = open_job(firm=quote.firm, words=words, at=at, by=by)
     plan_tasks(job=job, source=quote.number, tasks=_tasks_of(quote, choice))
+    state_hours(job=job, at=at, own_trades=list_own_trades(settings))
     return job
+
+
+def list_own_trades(settings: PriceSettings) -> list[str]:
+    """Licensed trades that the firm's own crew does: those that it does not buy by the hour."""
+    costs = {"plumbing": settings.plumber_cost, "electrical": settings.electrician_cost}
+    return [trade for trade, cost in costs.items() if cost is None]
 
 
 def _tasks_of(quote: Quote, choice: Choice) -> Iterator[TaskPlan]:

@@ -1,11 +1,14 @@
 """What an approved change order does to its job: contract sum, payments, planned tasks, finish."""
 
 from collections.abc import Iterator
+from datetime import datetime
 from decimal import Decimal
 
 from django.db.models import Max
 
 from labour.work.services import TaskPlan, plan_tasks, withdraw_tasks
+from labour.work.stating import state_hours
+from quoting.agree.contracts import list_own_trades
 from quoting.agree.models import Contract, ContractPart, PartKind, ScheduleRow
 from quoting.agree.payments import drop_payment
 from quoting.change.models import ChangeOrder
@@ -16,9 +19,10 @@ from quoting.engine.billing.schedule import Due, plan_after_change
 from quoting.engine.hours_view import planned_hours
 from quoting.engine.working_days import add_working_days
 from quoting.offer.models import Quote
+from quoting.price.queries import get_price_settings
 
 
-def extend_contract(contract: Contract, change: ChangeOrder) -> None:
+def extend_contract(contract: Contract, change: ChangeOrder, at: datetime) -> None:
     """Take the change into the locked contract. Raise CannotChangeContract below zero."""
     amounts = Amounts.from_json(change.figures["firm_view"]["amounts"])
     add_change(_ledger_of(contract), amounts)
@@ -27,6 +31,8 @@ def extend_contract(contract: Contract, change: ChangeOrder) -> None:
     quote = contract.acceptance.quote
     withdraw_tasks(job=contract.job, source=quote.number, works=_taken_back(quote, change))
     plan_tasks(job=contract.job, source=change.number, tasks=_tasks_of(change))
+    own = list_own_trades(get_price_settings(contract.firm))
+    state_hours(job=contract.job, at=at, own_trades=own)
     _move_finish(contract, change)
 
 

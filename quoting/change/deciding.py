@@ -53,7 +53,7 @@ def approve_change_order(
         return _answer_again(firm, change, done)
     change = lock_change(firm, change.pk)
     shown = _shown_paper(change, shown_sha256, evidence.at, at)
-    extend_contract(contract, change)
+    extend_contract(contract, change, at)
     executed = issue_paper(firm=firm, draft=executed_copy(change, shown, evidence), at=at)
     approval = _keep_approval(change, shown, evidence, executed, by)
     close(change, ChangeStatus.APPROVED, "", at)

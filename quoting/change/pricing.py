@@ -9,7 +9,7 @@ from django.db.models import Sum
 from labour.engine.refusal import Problem
 from labour.engine.scope import RoomFigures, ScopeTemplate
 from labour.firm.models import Firm, Units
-from labour.plan.queries import list_templates, plan_labour
+from labour.plan.queries import list_templates, planner_of
 from quoting.agree.models import Contract
 from quoting.agree.queries import get_contract
 from quoting.change.drafts import MOST_DAYS, BadChangeOrder, ChangeDraft, check_draft
@@ -53,7 +53,7 @@ def price_change(contract: Contract, draft: ChangeDraft, leaving_out: ChangeOrde
     firm, site = contract.firm, contract.acceptance.quote.survey.site
     asked = read_lines(draft.lines, metric=firm.units == Units.METRIC)
     terms = _terms_of(contract, leaving_out)
-    priced = price_lines_of_change(asked, terms, lambda works: plan_labour(firm, works))
+    priced = price_lines_of_change(asked, terms, planner_of(firm))
     settings = get_price_settings(firm)
     days, why = days_of(priced, Crew(settings.crew_size, settings.day_hours), draft.days)
     if days > MOST_DAYS:

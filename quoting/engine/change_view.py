@@ -13,7 +13,7 @@ from labour.engine.why import Why
 from quoting.engine.billing.amounts import Amounts
 from quoting.engine.changing import ChangeLine, PricedChange
 from quoting.engine.hours_view import hours_view_of
-from quoting.engine.pricing.money import percent_of
+from quoting.engine.pricing.money import ZERO, percent_of, split_by_shares
 from quoting.engine.working_days import add_working_days, days_for
 
 
@@ -106,12 +106,29 @@ def _firm_line(line: ChangeLine) -> dict[str, Any]:
     worked = line.worked
     return {
         "cost": str(line.cost),
+        "costs": _costs(line),
         "margin": str(line.amount - line.cost),
         "why": line.why.texts(),
         "quantity_why": None if worked is None else worked.line.why.texts(),
         "missing": list(worked.missing) if worked is not None else [],
         "task": _task(line),
     }
+
+
+def _costs(line: ChangeLine) -> list[dict[str, str]]:
+    """The cost by category, to the cent; where only money is said, as its amount stands to the categories."""
+    weights: dict[str, Decimal] = {}
+    if line.worked is not None:
+        for part in line.worked.priced.parts:
+            cost = part.direct + part.purchase_tax + part.overhead + part.contingency
+            weights[part.category.value] = weights.get(part.category.value, ZERO) + cost
+    else:
+        for slice_, net in line.nets.items():
+            weights[slice_.category.value] = weights.get(slice_.category.value, ZERO) + abs(net)
+    shares = split_by_shares(line.cost, list(weights.values())) if weights else ()
+    return [
+        {"category": name, "cost": str(share)} for name, share in zip(weights, shares, strict=True)
+    ]
 
 
 def _task(line: ChangeLine) -> dict[str, Any] | None:

@@ -10,7 +10,7 @@ from django.db.models import Q, QuerySet
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.access import get_of
 from labour.firm.models import Firm, Units
-from labour.plan.queries import plan_labour
+from labour.plan.queries import planner_of
 from labour.ratebook.queries import get_rate_book
 from quoting.catalogue.queries import get_catalogue
 from quoting.clients.models import Site
@@ -63,7 +63,7 @@ def estimate_rooms(
     """Price rooms with today's books, saving nothing. Refuses what can not be priced."""
     scopes: tuple[RoomScope, ...] = get_room_scopes(firm, house, rooms, choice)
     check_options(scopes, changes.options)
-    priced = estimate(scopes, get_books(firm), changes, discount, lambda works: plan_labour(firm, works))
+    priced = estimate(scopes, get_books(firm), changes, discount, planner_of(firm))
     if priced.price.total > LARGEST:
         words = f"The price comes to {priced.price.total:,}. Look for a slip in a quantity, rate or price."
         raise BadEstimate(Problem("total", words))

@@ -16,6 +16,7 @@ from quoting.offer.models import Quote
 from quoting.offer.rooms_quote import quote_rooms_file
 from quoting.offer.services import QuoteDraft, send_quote
 from quoting.overview.demo_job import play_job
+from quoting.overview.demo_year import play_year
 from quoting.overview.services import FIXTURES, open_firm
 from quoting.price.models import SalesTaxRow
 from quoting.takeoff.queries import ScopeChoice
@@ -53,12 +54,16 @@ def load_demo_firm(*, at: datetime) -> Firm:
             wage=Decimal(worker["wage"]),
             burden_percent=Decimal(worker["burden_percent"]),
         )
+    for worker in Worker.objects.of(firm):
+        worker.member = Membership.objects.filter(firm=firm, user__first_name=worker.name).first()
+        worker.save(update_fields=["member"])
     owner = User.objects.get(membership__firm=firm, membership__role=Role.OWNER)
     open_firm(firm=firm, by=owner, at=at)
     for tax in scenario["tax"]:
         SalesTaxRow.objects.create(
             firm=firm, name=tax["name"], rate=Decimal(tax["rate"]), categories=tax["categories"]
         )
+    play_year(firm=firm, owner=owner, now=at, file=DEMO / "year.toml")
     quotes = [_load_quote(firm, owner, story, at) for story in scenario["quote"]]
     play_job(quote=quotes[0], story=scenario["job"], owner=owner, now=at)
     return firm

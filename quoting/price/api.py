@@ -9,9 +9,16 @@ from labour.firm.access import OFFICE, OWNER, MemberRequest
 from labour.firm.api_access import at_by, only
 from labour.firm.models import Firm
 from quoting.engine.pricing.values import Category, CategoryRule, SalesTax
-from quoting.price.checks import BillTerms, QuoteTerms
+from quoting.price.checks import BillTerms, QuoteTerms, SafetyTerms
 from quoting.price.examples import find_example
-from quoting.price.queries import bill_terms_of, get_price_settings, get_rules, list_taxes, milestones_of
+from quoting.price.queries import (
+    bill_terms_of,
+    get_price_settings,
+    get_rules,
+    list_taxes,
+    milestones_of,
+    safety_of,
+)
 from quoting.price.schemas import CategoryRuleIn, ExampleIn, ExampleOut, PriceSettingsIn, PriceSettingsOut
 from quoting.price.services import save_price_settings
 
@@ -39,6 +46,7 @@ def save_prices(request: MemberRequest, body: PriceSettingsIn) -> Any:
         settings=QuoteTerms(**terms, milestones=milestones),
         taxes=[SalesTax(tax.name, tax.rate, frozenset(tax.categories)) for tax in body.taxes],
         bills=None if body.bills is None else BillTerms(**dict(body.bills)),
+        safety=None if body.safety is None else SafetyTerms(**dict(body.safety)),
         **at_by(request),
     )
     return _document(request.firm)
@@ -69,5 +77,6 @@ def _document(firm: Firm) -> dict[str, Any]:
             for tax in list_taxes(firm)
         ],
         "bills": bill_terms_of(settings),
+        "safety": safety_of(settings),
         "milestones": [{"name": name, "percent": percent} for name, percent in milestones_of(settings)],
     }

@@ -54,6 +54,30 @@ class BillTerms:
     retainage_percent: Decimal = Decimal(0)
 
 
+@dataclass(frozen=True, slots=True)
+class SafetyTerms:
+    """How safe a price should be, all in percent.
+
+    wanted_margin: of the price without tax, left after all costs. wanted_chance: of jobs that leave it.
+    material_spread: how far material prices move until they are paid (sd).
+    """
+
+    wanted_margin: Decimal = Decimal(15)
+    wanted_chance: Decimal = Decimal(80)
+    material_spread: Decimal = Decimal(5)
+
+
+def problems_of_safety(safety: SafetyTerms) -> list[Problem]:
+    """Percentages that no price can be judged by."""
+    margin, chance, spread = safety.wanted_margin, safety.wanted_chance, safety.material_spread
+    rules = (
+        ("wanted_margin", _in(margin, 100) and margin < 100, "A margin is from 0 to below 100%, like 15."),
+        ("wanted_chance", _in(chance, 100) and 50 <= chance < 100, "A chance is from 50 to below 100%."),
+        ("material_spread", _in(spread, 50), "Material prices move by 0 to 50%, like 5."),
+    )
+    return [Problem(field, words) for field, holds, words in rules if not holds]
+
+
 def problems_of_bills(bills: BillTerms) -> list[Problem]:
     """Days, caps and percentages that do not work."""
     rules = (

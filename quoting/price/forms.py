@@ -49,6 +49,17 @@ def _cap(label: str, digits: int) -> forms.DecimalField:
     )
 
 
+def _safety(label: str, help_text: str) -> forms.DecimalField:
+    return forms.DecimalField(
+        label=label,
+        max_digits=5,
+        decimal_places=2,
+        widget=forms.TextInput(attrs={"inputmode": "decimal"}),
+        help_text=help_text,
+        error_messages={"invalid": "Write a percentage like 12.5."},
+    )
+
+
 class RuleForm(forms.Form):
     """The rule of one category; the prefix is the category."""
 
@@ -126,6 +137,19 @@ class BillForm(forms.Form):
     retainage_percent = _percent("retainage, percent held back of each bill")
     deposit_cap_percent = _cap("Most of the contract asked as a deposit, percent", 5)
     deposit_cap_amount = _cap("Most asked as a deposit, amount", 10)
+
+
+class SafetyForm(forms.Form):
+    """How safe a price should be."""
+
+    wanted_margin = _safety(
+        "Margin that a job should leave, percent", "Of the price without tax, after all costs."
+    )
+    wanted_chance = _safety("In how many of 100 jobs", "From 50 to below 100; 80 means 8 jobs in 10.")
+    material_spread = _safety(
+        "How far material prices move until you pay, percent",
+        "5 means: in 2 of 3 jobs they are within 5% of today's prices. Starting guess: watch your own bills.",
+    )
 
 
 TaxFormSet = forms.formset_factory(TaxForm, extra=1, can_delete=True, max_num=10, validate_max=True)

@@ -13,12 +13,13 @@ from django.forms.formsets import BaseFormSet
 
 from labour.engine.refusal import Problem, Refusal
 from quoting.engine.pricing.values import Category, CategoryRule, SalesTax
-from quoting.price.checks import BillTerms, QuoteTerms
+from quoting.price.checks import BillTerms, QuoteTerms, SafetyTerms
 from quoting.price.forms import (
     BillForm,
     MilestoneForm,
     MilestoneFormSet,
     RuleForm,
+    SafetyForm,
     TaxForm,
     TaxFormSet,
     TermsForm,
@@ -34,12 +35,13 @@ class PriceForms:
     rules: list[RuleForm]
     terms: TermsForm
     bills: BillForm
+    safety: SafetyForm
     taxes: "BaseFormSet[TaxForm]"
     milestones: "BaseFormSet[MilestoneForm]"
 
     def is_valid(self) -> bool:
         """Whether every form is; all are asked, so that every error shows."""
-        answers = [form.is_valid() for form in (*self.rules, self.terms, self.bills)]
+        answers = [form.is_valid() for form in (*self.rules, self.terms, self.bills, self.safety)]
         return all([*answers, self.taxes.is_valid(), self.milestones.is_valid()])
 
     def read_rules(self) -> dict[Category, CategoryRule]:
@@ -62,6 +64,10 @@ class PriceForms:
         """How days are counted and bills made."""
         return BillTerms(**self.bills.cleaned_data)
 
+    def read_safety(self) -> SafetyTerms:
+        """How safe a price should be."""
+        return SafetyTerms(**self.safety.cleaned_data)
+
     def show(self, refusal: Refusal) -> list[Problem]:
         """Put each problem beside its field; give back those that have none."""
         return [problem for problem in refusal.problems if not self._place(problem)]
@@ -69,7 +75,7 @@ class PriceForms:
     def _place(self, problem: Problem) -> bool:
         category, _, name = problem.field.rpartition(".")
         rules: dict[str, forms.Form] = {form.category.value: form for form in self.rules}
-        own = self.bills if name in self.bills.fields else self.terms
+        own = next((form for form in (self.bills, self.safety) if name in form.fields), self.terms)
         form = rules.get(category) if category else own
         if form is None or name not in form.fields:
             return False
@@ -78,7 +84,7 @@ class PriceForms:
 
     def lock(self) -> None:
         """Show everything and let nothing be changed."""
-        for form in (*self.rules, self.terms, self.bills, *self.taxes, *self.milestones):
+        for form in (*self.rules, self.terms, self.bills, self.safety, *self.taxes, *self.milestones):
             for field in form.fields.values():
                 field.disabled = True
 
@@ -92,6 +98,7 @@ def forms_for(
     """The page's forms, filled from what is saved, or bound to what was posted."""
     terms = {name: getattr(settings, name) for name in TermsForm.base_fields}
     bills = {name: _shown(getattr(settings, name)) for name in BillForm.base_fields}
+    safety = {name: _shown(getattr(settings, name)) for name in SafetyForm.base_fields}
     tax_rows = [
         {"name": t.name, "rate": t.rate, "categories": [c.value for c in t.categories]} for t in taxes
     ]
@@ -103,6 +110,7 @@ def forms_for(
         ],
         terms=TermsForm(posted, initial=terms),
         bills=BillForm(posted, initial=bills),
+        safety=SafetyForm(posted, initial=safety),
         taxes=TaxFormSet(posted, prefix="taxes", initial=tax_rows),
         milestones=MilestoneFormSet(posted, prefix="milestones", initial=payments),
     )

@@ -58,6 +58,7 @@ def _save(request: MemberRequest, filled: PriceForms) -> list[Problem] | None:
             settings=filled.read_terms(),
             taxes=filled.read_taxes(),
             bills=filled.read_bills(),
+            safety=filled.read_safety(),
             by=request.member.user,
             at=timezone.now(),
         )

@@ -7,7 +7,7 @@ from labour.engine.refusal import Refusal
 from labour.firm.models import Firm, Worker
 from quoting.engine.pricing.money import ZERO, to_cents
 from quoting.engine.pricing.values import Category, CategoryRule, Method, PricePolicy, SalesTax
-from quoting.price.checks import BillTerms
+from quoting.price.checks import BillTerms, SafetyTerms
 from quoting.price.models import CategoryRuleRow, PriceSettings, SalesTaxRow
 
 
@@ -40,6 +40,11 @@ def milestones_of(settings: PriceSettings) -> tuple[tuple[str, Decimal], ...]:
 def bill_terms_of(settings: PriceSettings) -> BillTerms:
     """How the row says that days are counted and bills are made."""
     return BillTerms(**{field.name: getattr(settings, field.name) for field in fields(BillTerms)})
+
+
+def safety_of(settings: PriceSettings) -> SafetyTerms:
+    """How safe the row says that a price should be."""
+    return SafetyTerms(**{field.name: getattr(settings, field.name) for field in fields(SafetyTerms)})
 
 
 def get_rules(firm: Firm) -> dict[Category, CategoryRule]:

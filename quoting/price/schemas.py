@@ -51,6 +51,14 @@ class BillTermsIn(Body):
     deposit_cap_amount: Amount | None
 
 
+class SafetyIn(Body):
+    """How safe a price should be, in percent: margin, jobs that leave it, moves of material prices."""
+
+    wanted_margin: DecimalText
+    wanted_chance: DecimalText
+    material_spread: DecimalText
+
+
 class PriceSettingsIn(Body):
     """How the firm makes its prices, whole. rules: one a category."""
 
@@ -63,6 +71,7 @@ class PriceSettingsIn(Body):
     terms: str
     milestones: list[MilestoneIn] = Field(max_length=MOST_MILESTONES)
     bills: BillTermsIn | None = Field(None, description="null keeps how days are counted and bills made")
+    safety: SafetyIn | None = Field(None, description="null keeps how safe a price should be")
 
 
 class ExampleIn(Body):
@@ -117,6 +126,14 @@ class BillTermsOut(Schema):
     deposit_cap_amount: Amount | None
 
 
+class SafetyOut(Schema):
+    """How safe a price should be, in percent: margin, jobs that leave it, moves of material prices."""
+
+    wanted_margin: DecimalText
+    wanted_chance: DecimalText
+    material_spread: DecimalText
+
+
 class PriceSettingsOut(Schema):
     """How the firm makes its prices; what is read here can be changed and sent back."""
 
@@ -129,3 +146,4 @@ class PriceSettingsOut(Schema):
     terms: str
     milestones: list[MilestoneOut]
     bills: BillTermsOut
+    safety: SafetyOut

@@ -15,15 +15,17 @@ from quoting.price import starting
 from quoting.price.checks import (
     BillTerms,
     QuoteTerms,
+    SafetyTerms,
     column_problems,
     first_of_each_field,
     problems_of_bills,
     problems_of_rules,
+    problems_of_safety,
     problems_of_taxes,
     problems_of_terms,
 )
 from quoting.price.models import CategoryRuleRow, PriceSettings, SalesTaxRow
-from quoting.price.queries import bill_terms_of, get_price_settings, get_rules, list_taxes
+from quoting.price.queries import bill_terms_of, get_price_settings, get_rules, list_taxes, safety_of
 
 
 class CannotSavePriceSettings(Refusal):
@@ -54,22 +56,25 @@ def save_price_settings(
     settings: QuoteTerms,
     taxes: Sequence[SalesTax],
     bills: BillTerms | None = None,
+    safety: SafetyTerms | None = None,
     by: User | None,
     at: datetime,
 ) -> PriceSettings:
-    """Replace rules, taxes and terms, all or nothing; bills: None leaves how it bills as it is.
+    """Replace rules, taxes and terms, all or nothing; bills, safety: None leaves them as they are.
 
     Raise `CannotSavePriceSettings` with every problem.
     """
     row = PriceSettings.objects.select_for_update().get(pk=get_price_settings(firm).pk)
     before = _snapshot(row)
     _fill(row, settings)
-    for name, value in asdict(bills or bill_terms_of(row)).items():
+    kept = asdict(bills or bill_terms_of(row)) | asdict(safety or safety_of(row))
+    for name, value in kept.items():
         setattr(row, name, value)
     rule_rows = {category: _rule_row(firm, category, rule) for category, rule in rules.items()}
     tax_rows = [_tax_row(firm, place, tax) for place, tax in enumerate(taxes)]
     problems = [*problems_of_rules(rules), *problems_of_taxes(rules, taxes), *problems_of_terms(settings)]
-    problems += problems_of_bills(bill_terms_of(row)) + column_problems(row, "")
+    problems += problems_of_bills(bill_terms_of(row)) + problems_of_safety(safety_of(row))
+    problems += column_problems(row, "")
     for category, rule_row in rule_rows.items():
         problems += column_problems(rule_row, f"{category}.")
     for place, tax_row in enumerate(tax_rows):
@@ -128,6 +133,7 @@ def _snapshot(row: PriceSettings) -> dict[str, Any]:
     return {
         **{name: str(getattr(row, name)) for name in names},
         **{name: str(value) for name, value in asdict(bill_terms_of(row)).items()},
+        **{name: str(value) for name, value in asdict(safety_of(row)).items()},
         "milestones": row.milestones,
         "rules": {category.value: _rule_text(rule) for category, rule in get_rules(row.firm).items()},
         "taxes": {tax.name: _tax_text(tax) for tax in list_taxes(row.firm)},

@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from labour.work.models import WorkEntry
 from quoting.offer.models import Quote
 from quoting.overview.demo import get_main_contract
 from tests.flows.browser import NARROW
@@ -58,3 +59,32 @@ def assert_closed(visitor, quote):
 
         assert page.locator("h1").inner_text() == "Not for your role", address
         assert not MONEY.search(page.locator("main").inner_text()), address
+
+
+def test_the_crew_logs_a_mixed_day_with_a_thumb(visitor, demo):
+    job = get_main_contract(demo).job
+    page = visitor.log_in_to_demo("crew")
+    visitor.resize(NARROW)
+    page.goto(f"/jobs/{job.pk}/tasks/")
+    page.get_by_role("link", name="Log hours").last.click()
+    boxes = page.locator(".log-task input[type=checkbox]:visible")
+    for place in (0, 1):
+        boxes.nth(place).check()
+    page.locator(".amounts:visible input").first.fill("1")
+    if page.get_by_label("Who").input_value() == "":
+        page.get_by_label("Who").select_option(index=1)
+    page.get_by_label("Hours", exact=True).fill("13")
+    page.get_by_role("button", name="Write down").click()
+    asked = visitor.look_over()
+    page.get_by_label("Yes, that is right").check()
+    page.get_by_role("button", name="Write down").click()
+    page.get_by_text("Written down: 13").wait_for()
+
+    found = asked + visitor.look_over()
+
+    assert not found, "\n".join(found)
+    entry = WorkEntry.objects.get(job=job, hours=13)
+    assert entry.parts.count() == 2
+    assert entry.parts.exclude(quantity=None).count() == 1
+    assert not MONEY.search(page.locator("main").inner_text())
+    assert not visitor.errors

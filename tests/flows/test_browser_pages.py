@@ -32,11 +32,13 @@ FOR_ANYONE = (
 )  # fmt: skip
 OF_THE_FIRM = (
     "/", "/quotes/", "/quotes/new/", "/quotes/new/from-file/", "/clients/", "/clients/add/",
-    "/rate-book/?q=tub", "/rate-book/add/", "/rate-book/set-toilet/", "/templates/",
+    "/rate-book/?q=tub", "/rate-book/add/", "/rate-book/set-toilet/", "/rate-book/learned/", "/templates/",
     "/templates/toilet-and-flange/", "/templates/toilet-and-flange/edit/",
     "/templates/toilet-and-flange/copy/", "/materials/?search=duct", "/materials/add/", "/prices/", "/firm/",
     "/firm/workers/", "/firm/people/", "/firm/keys/", "/api/docs", "/accounts/email/",
-    "/accounts/password/change/", "/jobs/tasks/", "/jobs/", "/invoices/", "/payments/", "/payments/new/",
+    "/accounts/password/change/", "/jobs/tasks/", "/log/", "/jobs/", "/hours/?which=all",
+    "/hours/?by=month&which=all", "/hours/entries/?which=all", "/hours/kept/", "/invoices/", "/payments/",
+    "/payments/new/",
     "/receivables/", "/reports/sales-tax/", "/accounts/logout/", "/nothing-here/",
 )  # fmt: skip
 """Pages whose address is known beforehand; long lists are shortened by a search, to save time."""
@@ -55,11 +57,12 @@ TRAILS = (
 
 OF_A_QUOTE = (
     "", "rooms/", "buying-list/", "work-sheet/", "lines/1/", "edit/", "add-work/", "price-again/", "copy/",
+    "risk/", "risk/?carried=yes&price=9000",
     "make-template/", "client/", "accepted-on-paper/",
 )  # fmt: skip
 OF_A_JOB = (
-    "", "terms/", "changes/", "changes/new/", "findings/new/", "photos/", "bills/", "bills/progress/",
-    "bills/final/", "bills/schedule/",
+    "", "terms/", "changes/", "changes/new/", "findings/new/", "photos/", "log/", "log/more/", "bills/",
+    "bills/progress/", "bills/final/", "bills/schedule/",
 )  # fmt: skip
 
 
@@ -238,7 +241,8 @@ def test_the_whole_site_is_walked_by_keyboard_alone(owner):
     page.keyboard.press("Tab")
     skip = page.evaluate("document.activeElement.textContent")
     sections = (
-        "Quotes", "Jobs", "Invoices", "Clients", "Templates", "Rate book", "Materials", "Prices", "Firm",
+        "Quotes", "Jobs", "Hours", "Invoices", "Clients", "Templates", "Rate book", "Materials", "Prices",
+        "Firm",
     )  # fmt: skip
     for name in sections:
         while page.evaluate("document.activeElement.textContent.trim()") != name:
@@ -249,6 +253,6 @@ def test_the_whole_site_is_walked_by_keyboard_alone(owner):
 
     assert skip == "Skip to the page"
     assert walked == [
-        "Quotes", "Jobs", "Invoices", "Clients", "Scope templates", "Rate book", "Materials",
-        "How prices are made", "Firm",
+        "Quotes", "Jobs", "Estimated against actual", "Invoices", "Clients", "Scope templates", "Rate book",
+        "Materials", "How prices are made", "Firm",
     ]  # fmt: skip

@@ -39,3 +39,15 @@ def test_the_seen_example_of_50_40_and_32_minutes() -> None:
 
 def test_a_set_up_effect_of_0_15_is_a_90_percent_curve() -> None:
     assert round(float(hours_per_unit(2, 0.15)), 4) == 0.9013
+
+
+@pytest.mark.parametrize(
+    ("units", "slope", "printed"),
+    [(4, 0.80, 3.142), (10, 0.80, 6.315), (10, 0.85, 7.116), (5, 0.90, 4.339), (20, 0.90, 14.608)],
+)
+def test_units_add_up_to_the_cumulative_table(units: int, slope: float, printed: float) -> None:
+    effect = -math.log2(slope)
+
+    total = sum(hours_per_unit(unit, effect) for unit in range(1, units + 1))
+
+    assert round(float(total), 3) == printed

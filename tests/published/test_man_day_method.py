@@ -82,6 +82,14 @@ def test_normal_efficiency_delays_nothing():
     assert delay_factor(average_efficiency(eight_scores)) == 1
 
 
+def test_all_of_the_eight_elements_weigh_alike():
+    # L07 (count: 14045 page 82): seen; L09: seen; scores by hand: 536 ÷ 8 = 67
+    eight_scores = [Decimal(score) for score in (100, 34, 67, 67, 90, 44, 75, 59)]
+
+    assert average_efficiency(eight_scores) == 67
+    assert average_efficiency(eight_scores[::-1]) == 67
+
+
 def test_63_percent_efficiency_delays_by_6_percent():
     # L11: memory
     assert delay_factor(Decimal(63)).quantize(Decimal("0.001")) == Decimal("1.063")

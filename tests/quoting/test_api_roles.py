@@ -9,7 +9,7 @@ from django.test import Client as Browser
 from django.utils import timezone
 
 from labour.firm.api_access import ROLES
-from labour.firm.models import Firm, Role
+from labour.firm.models import Firm, Role, Worker
 from quoting.api import api
 from tests.hall_bath import SLUG
 from tests.hall_firm import hall_rooms, make_hall_firm, make_hall_quote
@@ -22,9 +22,11 @@ pytestmark = pytest.mark.django_db
 
 MONEY = ("price", "cost", "margin", "amount", "total", "wage", "markup", "discount", "tax", "milestone")
 SHEET = "/quotes/{quote}/work-sheet"
-FOR_CREW = ["/work-sheets", SHEET, "/rate-book", "/rate-book/tile-wall", "/templates", f"/templates/{SLUG}",
-            "/vocabulary", "/jobs", "/jobs/{job}", "/jobs/{job}/photos"]  # fmt: skip
-DONE_BY_CREW = ["/measure", "/jobs/{job_id}/findings", "/photos/{photo_id}.jpg", "/openapi.json"]
+FOR_CREW = ["/work-sheets", SHEET, "/rate-book", "/rate-book/tile-wall", "/rate-book/tile-wall/versions",
+            "/templates", f"/templates/{SLUG}", "/vocabulary", "/jobs", "/jobs/{job}", "/jobs/{job}/photos",
+            "/jobs/{job}/log", "/log/week"]  # fmt: skip
+DONE_BY_CREW = ["/measure", "/jobs/{job_id}/findings", "/jobs/{job_id}/log/tasks", "/log/{entry_id}",
+                "/log/{entry_id}/strike", "/photos/{photo_id}.jpg", "/openapi.json"]
 
 
 @dataclass(frozen=True)
@@ -44,6 +46,7 @@ def hall() -> Hall:
         office.do("post", f"/quotes/{quote}/send")
     signed = {"name": "Ada Brook", "signed_on": timezone.localdate().isoformat()}
     contract = office.do("post", f"/quotes/{quotes[1]}/accepted-on-paper", signed)
+    office.do("patch", "/rate-book/tile-wall", {"setup_hours": "0.55"})
     return Hall(firm, quotes[0], contract["job_id"])
 
 
@@ -74,8 +77,11 @@ def money_keys(value: Any) -> list[str]:
 def test_the_crew_reads_its_work_and_never_money(hall: Hall) -> None:
     crew, given = make_caller(hall.firm, Role.CREW), {"quote": hall.quote, "job": hall.job}
     found = {"reason": "rot", "finding": "The floor is soft at the tub."}
+    sam, today = Worker.objects.of(hall.firm).earliest("pk"), timezone.localdate().isoformat()
+    worked = {"on": today, "hours": "2", "worker": sam.pk, "sure": True}
 
     answers = {"a photo": add_photo(crew, hall.job)}
+    answers["an entry"] = crew.do("post", f"/jobs/{hall.job}/log", worked)
     answers |= {address: crew.get(address.format(**given)) for address in FOR_CREW}
     answers["/measure"] = crew.do("post", "/measure", {"rooms": hall_rooms()})
     answers["a finding"] = crew.do("post", f"/jobs/{hall.job}/findings", found)

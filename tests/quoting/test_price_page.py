@@ -32,7 +32,7 @@ def log_in(client: Browser, firm: Firm, role: Role = Role.OWNER) -> str:
 def filled(client: Browser, url: str, **changes: str) -> dict[str, str]:
     """What the browser would post: every control of the page as it stands, with some changed."""
     forms = client.get(url).context["forms"]
-    rows = [*forms.rules, forms.terms, forms.bills, *forms.taxes, *forms.milestones]
+    rows = [*forms.rules, forms.terms, forms.bills, forms.safety, *forms.taxes, *forms.milestones]
     rows += [forms.taxes.management_form, forms.milestones.management_form]
     values = {field.html_name: field.value() for form in rows for field in form}
     shown = {name: str(value) for name, value in values.items() if value not in (None, "", [])}

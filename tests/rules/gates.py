@@ -7,6 +7,9 @@ from tests.quote_makers import DEFINITION
 from tests.rules.bill_gates import BILL_GATES
 from tests.rules.gate import Gate, everyone, office, owner, public
 from tests.rules.job_gates import CHANGE_GATES, JOB_GATES, OFFER_GATES
+from tests.rules.learn_gates import LEARN_GATES
+from tests.rules.log_gates import LOG_GATES
+from tests.rules.past_gates import PAST_GATES
 
 # What real forms send. Each changes something when the firm's own owner sends it, which the walk checks.
 _LETTERHEAD = {"name": "Taken over", "paper": "a4", "units": "us", "currency": "USD", "country": "US"}
@@ -175,4 +178,6 @@ _BOOK_GATES: dict[str, Gate] = {
     "api:revoke_key": owner(key_id="token.pk"),
 }
 
-GATES = _BOOK_GATES | OFFER_GATES | JOB_GATES | CHANGE_GATES | BILL_GATES
+GATES: dict[str, Gate] = (
+    _BOOK_GATES | OFFER_GATES | JOB_GATES | LOG_GATES | CHANGE_GATES | BILL_GATES | LEARN_GATES | PAST_GATES
+)

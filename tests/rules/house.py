@@ -30,6 +30,8 @@ from tests.makers import (
 from tests.quote_makers import make_quote
 from tests.rules.house_bill import Bills, make_bills
 from tests.rules.house_job import Ground, Jobs, make_jobs
+from tests.rules.house_learn import TaughtRows, make_taught
+from tests.rules.house_past import PastRows, make_past
 
 type Rows = dict[tuple[str, int], dict[str, Any]]
 
@@ -50,6 +52,8 @@ class House:
     token: ApiToken
     jobs: Jobs
     bills: Bills
+    taught: TaughtRows
+    past: PastRows
 
     @property
     def today(self) -> str:
@@ -88,6 +92,8 @@ def make_house(marker: str) -> House:
         token=make_token(people[Role.OWNER], f"{marker} token"),
         jobs=make_jobs(ground),
         bills=make_bills(ground),
+        taught=make_taught(task),
+        past=make_past(task, marker),
     )
 
 

@@ -11,10 +11,10 @@ from typing import Any
 from PIL import Image
 
 from labour.engine.scope import LineKind
-from labour.firm.models import User
+from labour.firm.models import User, Worker
 from labour.plan.models import TemplateLineRow, TemplateRow
 from labour.ratebook.models import TaskRow
-from labour.work.models import Job, PlannedTask
+from labour.work.models import Job, PlannedTask, WorkEntry
 from quoting.agree.models import Acceptance, Billing, Contract, OfferLink, Photo, ScheduleRow
 from quoting.change.models import Approval, ChangeLink, ChangeOrder, ChangeStatus, Pricing, Reason
 from quoting.change.paper import paper_context as change_context
@@ -25,6 +25,7 @@ from quoting.documents.services import as_stored
 from quoting.offer.models import Quote, Status
 from quoting.offer.paper import paper_context as quote_context
 from tests.job_makers import add_part, make_amounts, make_paper, make_schedule
+from tests.log_makers import make_entry
 from tests.makers import AT
 from tests.quote_makers import ROOM, make_quote
 
@@ -51,6 +52,7 @@ class Jobs:
     sent: Quote
     offer_link: OfferLink
     contract: Contract
+    entry: WorkEntry
     deposit: ScheduleRow
     photo: Photo
     loose_photo: Photo
@@ -80,6 +82,7 @@ def make_jobs(ground: Ground) -> Jobs:
         sent=sent,
         offer_link=OfferLink.objects.create(quote=sent, nonce="offer", **more),
         contract=contract,
+        entry=log_entry(contract.job, marker=ground.marker),
         deposit=contract.schedule.get(is_deposit=True),
         photo=photo,
         loose_photo=loose_photo,
@@ -139,6 +142,12 @@ def plan_task(job: Job, quote: Quote, task: TaskRow) -> None:
     hours = {"hours": Decimal("0.50"), "low": Decimal("0.25"), "high": Decimal("1.00")}
     what = {"room": ROOM, "code": task.code, "name": task.name, "phase": task.phase, "unit": task.unit}
     PlannedTask.objects.create(job=job, position=1, source=quote.number, quantity=1, **what, **hours)
+
+
+def log_entry(job: Job, marker: str) -> WorkEntry:
+    """An hour of the firm's worker on the job's task."""
+    worker = Worker.objects.of(job.firm).first()
+    return make_entry(job, worker, "1", list(job.tasks.all()), AT.date(), note=f"{marker} note")
 
 
 def make_photo(contract: Contract, caption: str) -> Photo:

@@ -1,0 +1,1 @@
+"""Measures: `./run bench learning`. Simulated firms, and what the labour model makes of them."""
