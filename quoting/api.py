@@ -107,8 +107,7 @@ add_problem_handlers(api)
 for _router in (
     *(overview_router, offer_router, change_router, clients_router, ratebook_router, catalogue_router),
     *(work_router, log_router, review_router, agree_router, change_orders_router, bill_router, past_router),
-    *(closeout_router,),
-    *(risk_router, learn_router, plan_router, price_router, firm_router, people_router),
+    *(closeout_router, risk_router, learn_router, plan_router, price_router, firm_router, people_router),
 ):
     api.add_router("", _router)
 

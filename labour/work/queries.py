@@ -9,7 +9,7 @@ from labour.engine.vocabulary import Phase
 from labour.firm.access import get_of
 from labour.firm.models import Firm
 from labour.ratebook.models import TaskRow
-from labour.work.models import Job, PlannedTask
+from labour.work.models import Job, JobKind, PlannedTask
 
 
 def get_job(firm: Firm, job_id: int) -> Job:
@@ -18,8 +18,8 @@ def get_job(firm: Firm, job_id: int) -> Job:
 
 
 def list_jobs(firm: Firm, *, most: int = 100) -> list[Job]:
-    """The firm's jobs, newest first."""
-    return list(Job.objects.of(firm).order_by("-id")[:most])
+    """The firm's agreed jobs, newest first; past jobs that were brought in are not worked any more."""
+    return list(Job.objects.of(firm).filter(kind=JobKind.AGREED).order_by("-id")[:most])
 
 
 def list_tasks_by_phase(job: Job) -> list[dict[str, Any]]:

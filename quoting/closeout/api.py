@@ -12,6 +12,7 @@ from quoting.agree.models import Contract
 from quoting.agree.queries import get_contract
 from quoting.closeout import services
 from quoting.closeout.bought import CostWords
+from quoting.closeout.figure_schemas import CloseoutOut
 from quoting.closeout.paper import closeout_pdf
 from quoting.closeout.queries import (
     closeout_figures,
@@ -23,7 +24,6 @@ from quoting.closeout.queries import (
 )
 from quoting.closeout.schemas import (
     CloseOutIn,
-    CloseoutOut,
     ClosingOut,
     JobCostIn,
     JobCostOut,
@@ -48,7 +48,7 @@ def get_job_costs(request: MemberRequest, job_id: int) -> Any:
 @only(*OFFICE)
 def add_job_cost(request: MemberRequest, job_id: int, body: JobCostIn) -> Any:
     """Write down something bought for a job."""
-    words = body.model_dump()
+    words = dict(body)
     asked: dict[str, Any] = {"firm": request.firm, "job_id": job_id, "ticket": words.pop("ticket")}
     return Status(201, cost_row(services.add_cost(cost=CostWords(**words), **asked, **at_by(request))))
 
@@ -77,7 +77,7 @@ def close_job_out(request: MemberRequest, job_id: int, body: CloseOutIn) -> Any:
     asked["findings"] = findings_of(contract)
     if body.findings is not None:
         old = is_old(contract)
-        asked["findings"] = [FindingWords(**row.model_dump(), old_house=old) for row in body.findings]
+        asked["findings"] = [FindingWords(**dict(row), old_house=old) for row in body.findings]
     made = services.close_out(firm=request.firm, job_id=job_id, **asked, **at_by(request))
     return Status(201, made.figures)
 

@@ -1,7 +1,7 @@
 """The figures of a closeout as text: frozen when the job is closed, shown and exported from there.
 
-Comes in: the contract with everything that was planned, logged, bought and found. Goes out: JSON with decimals
-as text.
+Comes in: the contract with everything that was planned, logged, bought and found. Goes out: JSON with
+decimals as text.
 """
 
 from collections.abc import Sequence
@@ -57,7 +57,7 @@ def figures_of(contract: Contract, at: datetime) -> dict[str, Any]:
         "bought_in": [{"room": task.room, "name": task.name} for task in worked.bought],
         "most_over": _sentences(worked, labour),
         "findings": _findings(job),
-        "proposals": [{"task": row.task.name, "words": row.words} for row in list_proposals_of(job)],
+        "proposals": _proposals(job),
     }
 
 
@@ -106,9 +106,7 @@ def _categories(
 def _profit(
     contract: Contract, estimated: EstimatedCosts, categories: Sequence[dict[str, str]]
 ) -> dict[str, Any]:
-    sums = {
-        name: sum((Decimal(row[name]) for row in categories), ZERO) for name in ("estimated", "actual")
-    }
+    sums = {name: sum((Decimal(row[name]) for row in categories), ZERO) for name in ("estimated", "actual")}
     net = _net(contract)
     return {"contingency": str(estimated.contingency)} | {
         name: _profit_row(Profit(net, cost, estimated.overhead)) for name, cost in sums.items()
@@ -186,6 +184,17 @@ def _sentence(worked: WorkedTask, reckoned: Reckoned, wage: Decimal) -> str:
         return sentence_for("Hours on no task", reckoned, wage, (ZERO, ZERO, ""))
     name = f"{work.task.name}, {work.task.room}" if work.task.room else work.task.name
     return sentence_for(name, reckoned, wage, (work.planned, work.done, work.task.unit.replace("_", " ")))
+
+
+def _proposals(job: Job) -> list[dict[str, str]]:
+    """Rates of this job's tasks, in units an hour."""
+    codes = {task.code for task in job.tasks.all()}
+    return [
+        {"task": row.task.name, "unit": row.task.unit, "words": row.words}
+        | {"before": str(row.rate_before), "after": str(row.rate_after)}
+        for row in list_proposals_of(job)
+        if row.task.code in codes
+    ]
 
 
 def _findings(job: Job) -> list[dict[str, Any]]:

@@ -56,9 +56,9 @@ class CloseForm(forms.Form):
             )
 
     def quantities(self) -> dict[int, Decimal]:
-        """By planned task; what was left empty stays as the log has it."""
-        typed = {one.task.pk: self.cleaned_data[f"done-{one.task.pk}"] for one in self.done}
-        return {pk: quantity for pk, quantity in typed.items() if quantity is not None}
+        """By planned task, those that were corrected; what was left as it was stays as the log has it."""
+        typed = [(one, self.cleaned_data[f"done-{one.task.pk}"]) for one in self.done]
+        return {one.task.pk: done for one, done in typed if done is not None and done != one.quantity}
 
     def findings(self, old_house: bool | None) -> list[FindingWords]:
         """Kinds whose surface was opened."""

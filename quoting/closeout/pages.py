@@ -19,6 +19,7 @@ from quoting.closeout.forms import CloseForm, CostForm, ReopenForm
 from quoting.closeout.models import Closeout
 from quoting.closeout.paper import closeout_pdf
 from quoting.closeout.queries import (
+    IDLE,
     closeout_figures,
     find_closeout,
     is_old,
@@ -70,7 +71,9 @@ def close(request: MemberRequest, job_id: int) -> HttpResponse:
         messages.success(request, "The job is closed, and your rates have learned from it.")
         return redirect("closeout", job_id)
     matters = list_open_matters(contract)
-    given: dict[str, Any] = {"contract": contract, "job": contract.job, "form": form, "matters": matters}
+    given: dict[str, Any] = {"contract": contract, "job": contract.job, "form": form}
+    given["idle"] = [matter for matter in matters if matter.what == IDLE]
+    given["matters"] = [matter for matter in matters if matter.what != IDLE]
     given["is_blocked"] = any(matter.blocks for matter in matters)
     return render(request, "closeout/close.html", given, status=422 if form.is_bound else 200)
 

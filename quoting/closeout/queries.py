@@ -23,6 +23,7 @@ from quoting.price.findings import FindingWords
 from quoting.price.models import ConcealedFinding
 from quoting.price.queries import get_price_settings
 
+IDLE = "hours"
 WAITING = (ChangeStatus.DRAFT, ChangeStatus.SENT)
 _FOUND_BY: Mapping[str, Mapping[Opened, str]] = {
     Reason.ROT: {Opened.FLOOR: "subfloor-rot", Opened.WALL: "wall-framing-rot"},
@@ -85,7 +86,7 @@ def list_open_matters(contract: Contract) -> list[OpenMatter]:
     if account.retained:
         found.append(OpenMatter("retained", "is held back by the client", amount=account.retained))
     idle = [done.task for done in _list_own(contract) if not done.entries]
-    found += [OpenMatter("hours", f"{task.room}: {task.name} has no hours in the log") for task in idle]
+    found += [OpenMatter(IDLE, f"{task.room}: {task.name} has no hours in the log") for task in idle]
     return found
 
 
@@ -118,7 +119,6 @@ def is_old(contract: Contract) -> bool | None:
     """Whether the house is old; None when its year is not known."""
     year = contract.acceptance.quote.survey.site.year_built
     return None if year is None else year < OLD_HOUSE_BEFORE
-
 
 
 def _list_own(contract: Contract) -> list[DoneTask]:

@@ -17,8 +17,7 @@ PARTS = {
     "quantity": "More or less work",
     "condition": "Found later",
     "house": "The whole job",
-    "efficiency": "This task",
-    "wage": "Dearer hours",
+    "efficiency": "Single tasks",
 }
 _MOST_BARS = 10
 
@@ -26,16 +25,19 @@ _MOST_BARS = 10
 def costs_view(contract: Contract) -> dict[str, Any]:
     """What was bought, and its sums beside the estimate; labour is not bought."""
     bought, estimated = sum_costs(contract.job), estimate_of(contract).costs
+    sums = {one: (estimated.get(one, ZERO), bought.get(one, ZERO)) for one in BOUGHT}
     rows = [
-        {"category": one.value, "label": one.value.capitalize(), "estimated": estimated.get(one, ZERO)}
-        | {"actual": bought.get(one, ZERO), "over": bought.get(one, ZERO) - estimated.get(one, ZERO)}
-        for one in BOUGHT
-        if one in bought or one in estimated
+        {"category": one.value, "label": one.value.capitalize(), **_compared(*both)}
+        for one, both in sums.items()
+        if any(both)
     ]
-    names = ("estimated", "actual", "over")
-    total = {name: sum((row[name] for row in rows), ZERO) for name in names}
+    total = _compared(*(sum(column, ZERO) for column in zip(*sums.values(), strict=True)))
     costs = [cost_row(cost) for cost in list_costs(contract.job)]
     return {"costs": costs, "categories": rows, "total": total}
+
+
+def _compared(estimated: Decimal, actual: Decimal) -> dict[str, Decimal]:
+    return {"estimated": estimated, "actual": actual, "over": actual - estimated}
 
 
 def cost_row(cost: JobCost) -> dict[str, Any]:

@@ -66,7 +66,7 @@ def read_worked(job: Job, *, own_trades: Collection[str], at: datetime) -> Worke
             tasks.append(_worked(work, shares[task.pk], book.get(task.code), own_trades))
     if shares[0]:
         hours, cost = _spent(shares[0])
-        tasks.append(WorkedTask(None, Done(ZERO, ZERO, ZERO, hours, cost)))
+        tasks.append(WorkedTask(None, Done(ZERO, ZERO, hours, cost)))
     return Worked(tuple(tasks), tuple(bought), _uncosted(log))
 
 
@@ -76,19 +76,15 @@ def _worked(
     """Hours of a bought trade were not estimated as the crew's: all that the crew spent is over."""
     planned, (hours, cost) = work.task, _spent(shares)
     if planned.licence and planned.licence not in own_trades:
-        return WorkedTask(work, Done(ZERO, ZERO, ZERO, hours, cost))
+        return WorkedTask(work, Done(ZERO, ZERO, hours, cost))
     later = _seen_later(planned, shares, task.conditions if task else {})
     factor = Decimal(1)
     for name in later:
         factor *= task.conditions[name] if task else 1
-    pace = planned.expected / planned.hours if planned.expected and planned.hours else Decimal(1)
-    predicted = work.standard * pace
-    return WorkedTask(work, Done(work.estimated, work.standard, predicted, hours, cost, factor), later)
+    return WorkedTask(work, Done(work.estimated, work.standard, hours, cost, factor), later)
 
 
-def _seen_later(
-    task: PlannedTask, shares: list[Share], slowed_by: Mapping[str, Decimal]
-) -> tuple[str, ...]:
+def _seen_later(task: PlannedTask, shares: list[Share], slowed_by: Mapping[str, Decimal]) -> tuple[str, ...]:
     """Conditions that were logged with the task, slow it by the rate book, and were not in its plan."""
     seen = {name for share in shares for name in share.entry.conditions}
     return tuple(name for name in slowed_by if name in seen and name not in task.conditions)

@@ -126,9 +126,7 @@ def _costs(line: ChangeLine) -> list[dict[str, str]]:
         for slice_, net in line.nets.items():
             weights[slice_.category.value] = weights.get(slice_.category.value, ZERO) + abs(net)
     shares = split_by_shares(line.cost, list(weights.values())) if weights else ()
-    return [
-        {"category": name, "cost": str(share)} for name, share in zip(weights, shares, strict=True)
-    ]
+    return [{"category": name, "cost": str(share)} for name, share in zip(weights, shares, strict=True)]
 
 
 def _task(line: ChangeLine) -> dict[str, Any] | None:

@@ -9,9 +9,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from labour.engine.rates.values import STARTING_PRIORS
 from labour.engine.variance import CostParts, HoursParts, split_hours
 from quoting.engine.pricing.money import ZERO, percent_of, to_cents
+
+HOUSE_TASKS = 3
+"""For how many tasks it counts that a job is like any other. Starting guess: hours of single tasks scatter
+about √3 times as much as whole jobs do."""
 
 _NEUTRAL = Decimal(1)
 
@@ -20,14 +23,13 @@ _NEUTRAL = Decimal(1)
 class Done:
     """What came of one task. Labour-hours to the hundredth.
 
-    estimated: as planned. at_quantity: what the quantity done should have taken by the same rate. predicted:
-    the same as the firm's own pace predicts it. actual: as logged. cost: of the logged hours, not rounded.
-    condition: factor on hours of what slowed the work and was not in the estimate.
+    estimated: as planned. at_quantity: what the quantity done should have taken by the same rate. actual: as
+    logged. cost: of the logged hours, not rounded. condition: factor on hours of what slowed the work and was
+    not in the estimate.
     """
 
     estimated: Decimal
     at_quantity: Decimal
-    predicted: Decimal
     actual: Decimal
     cost: Decimal
     condition: Decimal = _NEUTRAL
@@ -78,21 +80,19 @@ class Profit:
 
 
 def house_factor(done: Sequence[Done]) -> Decimal:
-    """What all tasks of the job had in common, as a factor on hours, to the ten-thousandth.
+    """What all tasks of the job had in common against the estimate, as a factor on hours.
 
-    exp(Σ log(actual ÷ predicted) ÷ (n + scatter² ÷ house²)) over the tasks with hours: the average, drawn
-    towards 1 by as much as single tasks scatter. Scatter and house: the starting guesses of the labour model.
+    exp(Σ log(actual ÷ (at_quantity × condition)) ÷ (n + HOUSE_TASKS)) over the n tasks with hours: the
+    average, drawn towards 1, to the ten-thousandth. 1 where fewer than two tasks have hours.
     """
     logs = [
-        math.log(float(one.actual) / float(one.predicted * one.condition))
+        math.log(float(one.actual) / float(one.at_quantity * one.condition))
         for one in done
-        if one.actual > 0 and one.predicted > 0
+        if one.actual > 0 and one.at_quantity > 0
     ]
     if len(logs) < 2:
         return _NEUTRAL
-    scatter, house = STARTING_PRIORS.scatter[0], STARTING_PRIORS.house[0]
-    shrunk = math.fsum(logs) / (len(logs) + (scatter / house) ** 2)
-    return Decimal(f"{math.exp(shrunk):.4f}")
+    return Decimal(f"{math.exp(math.fsum(logs) / (len(logs) + HOUSE_TASKS)):.4f}")
 
 
 def reckon_labour(done: Sequence[Done], estimated_cost: Decimal) -> LabourReckoned:

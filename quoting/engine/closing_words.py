@@ -7,7 +7,7 @@ from quoting.engine.closing import Reckoned
 
 _LATER = {
     "condition": "what slowed the work was found only later",
-    "house": "the whole job went slower than usual",
+    "house": "the whole job went slower",
     "efficiency": "this task went slower",
     "wage": "the hours were dearer than estimated",
 }

@@ -9,15 +9,19 @@ from django.db import transaction
 
 from labour.firm.access import get_of
 from labour.firm.models import Firm, Membership, Role, User, Worker
+from labour.work.models import Job, JobKind
 from quoting.agree.models import Contract
 from quoting.engine.measure.rooms_file import load_document, read_rooms
 from quoting.engine.pricing.values import Discount
 from quoting.offer.models import Quote
 from quoting.offer.rooms_quote import quote_rooms_file
 from quoting.offer.services import QuoteDraft, send_quote
-from quoting.overview.demo_job import play_job
+from quoting.overview.demo_closed import play_closed, play_work
+from quoting.overview.demo_job import play_job, sign_demo_quote
 from quoting.overview.demo_year import play_year
 from quoting.overview.services import FIXTURES, open_firm
+from quoting.past.files import read_table
+from quoting.past.services import bring_table
 from quoting.price.models import SalesTaxRow
 from quoting.takeoff.queries import ScopeChoice
 
@@ -64,8 +68,12 @@ def load_demo_firm(*, at: datetime) -> Firm:
             firm=firm, name=tax["name"], rate=Decimal(tax["rate"]), categories=tax["categories"]
         )
     play_year(firm=firm, owner=owner, now=at, file=DEMO / "year.toml")
+    table = read_table((DEMO / "past-jobs.csv").read_bytes())
+    bring_table(firm=firm, name="Two jobs from the old workbook", table=table, at=at, by=owner)
     quotes = [_load_quote(firm, owner, story, at) for story in scenario["quote"]]
-    play_job(quote=quotes[0], story=scenario["job"], owner=owner, now=at)
+    contract = play_job(quote=quotes[0], story=scenario["job"], owner=owner, now=at)
+    play_work(contract=contract, story=scenario["worked"], owner=owner, now=at)
+    _play_closed(firm, owner, scenario["closed"], at)
     return firm
 
 
@@ -84,11 +92,23 @@ def _load_quote(firm: Firm, owner: User, story: dict[str, Any], now: datetime) -
     return quote
 
 
+def _play_closed(firm: Firm, owner: User, story: dict[str, Any], now: datetime) -> None:
+    told = {"days_ago": story["quoted_days_ago"], "sent": True}
+    quote = _load_quote(firm, owner, story | told, now)
+    contract = sign_demo_quote(quote, story, now)
+    play_closed(contract=contract, story=story, owner=owner, now=now)
+
+
 def get_main_quote(firm: Firm) -> Quote:
     """The quote that the demo's papers are made from: the scenario's first."""
     title = read_scenario()["quote"][0]["title"]
     rows = Quote.objects.of(firm).select_related("survey__site__client", "paper", "firm")
     return rows.filter(title=title).order_by("id")[0]
+
+
+def get_closed_job(firm: Firm) -> Job:
+    """The demo's job that was closed."""
+    return get_of(Job, firm, title=read_scenario()["closed"]["title"], kind=JobKind.AGREED)
 
 
 def get_main_contract(firm: Firm) -> Contract:

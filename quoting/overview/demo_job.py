@@ -36,7 +36,7 @@ type Story = dict[str, Any]
 def play_job(*, quote: Quote, story: Story, owner: User, now: datetime) -> Contract:
     """Sign the quote and tell what became of it, every step at its own moment before `now`."""
     firm = quote.firm
-    contract = _sign(quote, story, now)
+    contract = sign_demo_quote(quote, story, now)
     asked: Story = {"firm": firm, "job_id": contract.job_id, "by": owner}
     signed = _before(now, story["signed_days_ago"])
     terms: Story = {"billing": story["billing"], "retainage_percent": Decimal(story["retainage_percent"])}
@@ -61,10 +61,13 @@ def play_job(*, quote: Quote, story: Story, owner: User, now: datetime) -> Contr
     return contract
 
 
-def _sign(quote: Quote, story: Story, now: datetime) -> Contract:
+def sign_demo_quote(quote: Quote, story: Story, now: datetime) -> Contract:
+    """The client signs; typed where the story has no strokes."""
     assert quote.paper is not None  # noqa: S101  (the scenario sends its first quote)
     at = _before(now, story["signed_days_ago"])
-    evidence = _evidence(story["signed_by"], at, tuple(tuple(map(tuple, row)) for row in story["signature"]))
+    evidence = _evidence(
+        story["signed_by"], at, tuple(tuple(map(tuple, row)) for row in story.get("signature", ()))
+    )
     shown = quote.paper.sha256
     return accept_quote(quote=quote, options=(), evidence=evidence, shown_sha256=shown, ticket="", at=at)
 

@@ -19,7 +19,7 @@ from quoting.offer import lines
 from quoting.offer.life import revise_quote
 from quoting.offer.models import Quote
 from quoting.offer.services import send_quote
-from quoting.overview.demo import get_main_contract
+from quoting.overview.demo import get_closed_job, get_main_contract
 from tests.flows.browser import FOUR_WAYS, TWO_WAYS
 from tests.hall_bath import OPTION, ROOM
 
@@ -32,14 +32,14 @@ FOR_ANYONE = (
 )  # fmt: skip
 OF_THE_FIRM = (
     "/", "/quotes/", "/quotes/new/", "/quotes/new/from-file/", "/clients/", "/clients/add/",
-    "/rate-book/?q=tub", "/rate-book/add/", "/rate-book/set-toilet/", "/rate-book/learned/", "/templates/",
-    "/templates/toilet-and-flange/", "/templates/toilet-and-flange/edit/",
-    "/templates/toilet-and-flange/copy/", "/materials/?search=duct", "/materials/add/", "/prices/", "/firm/",
-    "/firm/workers/", "/firm/people/", "/firm/keys/", "/api/docs", "/accounts/email/",
+    "/rate-book/?q=tub", "/rate-book/add/", "/rate-book/set-toilet/", "/rate-book/learned/",
+    "/templates/", "/templates/toilet-and-flange/", "/templates/toilet-and-flange/edit/",
+    "/templates/toilet-and-flange/copy/", "/materials/?search=duct", "/materials/add/", "/prices/",
+    "/firm/", "/firm/workers/", "/firm/people/", "/firm/keys/", "/api/docs", "/accounts/email/",
     "/accounts/password/change/", "/jobs/tasks/", "/log/", "/jobs/", "/hours/?which=all",
-    "/hours/?by=month&which=all", "/hours/entries/?which=all", "/hours/kept/", "/invoices/", "/payments/",
-    "/payments/new/",
-    "/receivables/", "/reports/sales-tax/", "/accounts/logout/", "/nothing-here/",
+    "/hours/?by=month&which=all", "/hours/entries/?which=all", "/hours/kept/", "/jobs/past/",
+    "/invoices/", "/payments/", "/payments/new/", "/receivables/", "/reports/sales-tax/",
+    "/accounts/logout/", "/nothing-here/",
 )  # fmt: skip
 """Pages whose address is known beforehand; long lists are shortened by a search, to save time."""
 
@@ -52,6 +52,7 @@ TRAILS = (
     ("/materials/?search=duct", r"/materials/(?!add)[a-z0-9-]+/$", r"/edit/$"),
     ("/firm/workers/", r"/firm/workers/\d+/$"),
     ("/firm/people/", r"/firm/people/\d+/$"),
+    ("/jobs/past/", r"/jobs/past/\d+/$"),
 )
 """Pages that a list leads to, by the first link whose address fits each pattern."""
 
@@ -61,8 +62,8 @@ OF_A_QUOTE = (
     "make-template/", "client/", "accepted-on-paper/",
 )  # fmt: skip
 OF_A_JOB = (
-    "", "terms/", "changes/", "changes/new/", "findings/new/", "photos/", "log/", "log/more/", "bills/",
-    "bills/progress/", "bills/final/", "bills/schedule/",
+    "", "terms/", "changes/", "changes/new/", "findings/new/", "photos/", "log/", "log/more/", "costs/",
+    "close/", "closeout/", "bills/", "bills/progress/", "bills/final/", "bills/schedule/",
 )  # fmt: skip
 
 
@@ -188,6 +189,7 @@ def money_pages(contract):
     invoice = contract.invoices.first()
     return [
         f"/jobs/{contract.job_id}/tasks/",
+        f"/jobs/{get_closed_job(contract.firm).pk}/closeout/",
         f"/clients/{contract.client_id}/account/",
         f"/payments/new/?client={contract.client_id}",
         f"/payments/{Payment.objects.of(contract.firm).first().pk}/",

@@ -5,6 +5,7 @@ from typing import Any
 from quoting.engine.pricing.values import Category
 from tests.quote_makers import DEFINITION
 from tests.rules.bill_gates import BILL_GATES
+from tests.rules.closeout_gates import CLOSEOUT_GATES
 from tests.rules.gate import Gate, everyone, office, owner, public
 from tests.rules.job_gates import CHANGE_GATES, JOB_GATES, OFFER_GATES
 from tests.rules.learn_gates import LEARN_GATES
@@ -179,5 +180,13 @@ _BOOK_GATES: dict[str, Gate] = {
 }
 
 GATES: dict[str, Gate] = (
-    _BOOK_GATES | OFFER_GATES | JOB_GATES | LOG_GATES | CHANGE_GATES | BILL_GATES | LEARN_GATES | PAST_GATES
+    _BOOK_GATES
+    | OFFER_GATES
+    | JOB_GATES
+    | LOG_GATES
+    | CHANGE_GATES
+    | BILL_GATES
+    | LEARN_GATES
+    | PAST_GATES
+    | CLOSEOUT_GATES
 )

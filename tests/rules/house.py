@@ -29,6 +29,7 @@ from tests.makers import (
 )
 from tests.quote_makers import make_quote
 from tests.rules.house_bill import Bills, make_bills
+from tests.rules.house_closeout import Closings, make_closings
 from tests.rules.house_job import Ground, Jobs, make_jobs
 from tests.rules.house_learn import TaughtRows, make_taught
 from tests.rules.house_past import PastRows, make_past
@@ -54,6 +55,7 @@ class House:
     bills: Bills
     taught: TaughtRows
     past: PastRows
+    closings: Closings
 
     @property
     def today(self) -> str:
@@ -94,6 +96,7 @@ def make_house(marker: str) -> House:
         bills=make_bills(ground),
         taught=make_taught(task),
         past=make_past(task, marker),
+        closings=make_closings(ground),
     )
 
 

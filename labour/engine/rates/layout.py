@@ -62,6 +62,20 @@ class Layout:
             np.matmul(self.features[start:stop], told, out=own[start:stop])
         return np.concatenate([own, self.together.log_ratio - self.together.design @ effects])
 
+    def variances(self, covariance: Floats) -> Floats:
+        """Variance of what the effects say of each row, the house left out: x′ V x."""
+        columns, size = self.columns, len(self.columns.task)
+        spread = _spread(columns)
+        whole = spread @ covariance @ spread.T
+        conditions = 2 * size + np.arange(len(columns.condition))
+        own = np.empty(len(self.features))
+        for task, (start, stop) in enumerate(zip(self.starts[:-1], self.starts[1:], strict=True)):
+            places = np.concatenate([[task, size + task], conditions])
+            block = self.features[start:stop, :-1]
+            np.einsum("ij,ij->i", block @ whole[np.ix_(places, places)], block, out=own[start:stop])
+        design = self.together.design
+        return np.concatenate([own, np.asarray(design.multiply(design @ covariance).sum(axis=1)).ravel()])
+
 
 def layout(book: Book, records: Records) -> Layout:
     """Lay out records; the conditions and tasks that do not occur are dropped."""

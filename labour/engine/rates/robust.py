@@ -13,7 +13,7 @@ import numpy as np
 
 from labour.engine.rates.columns import Floats
 from labour.engine.rates.layout import Layout, layout, sums_of
-from labour.engine.rates.marginal import Marginal
+from labour.engine.rates.marginal import Marginal, inverse
 from labour.engine.rates.nodes import EXACT
 from labour.engine.rates.points import Mode, find_mode
 from labour.engine.rates.posterior import Posterior
@@ -67,7 +67,7 @@ def deserved(
 ) -> tuple[Floats, Floats]:
     """Weights of rows and of houses by how far each is from the fit.
 
-    row of given weight w: (ν + 1) ÷ (ν + w [(y − x′m − u)² + var u] ÷ σe²).
+    row of given weight w: (ν + 1) ÷ (ν + w [(y − x′m − u)² + x′ V x + var u] ÷ σe²).
     house: (ν + 1) ÷ (ν + [u² + var u] ÷ σu²).
     """
     scatter, house = np.exp(2 * mode.spreads[:2])
@@ -75,7 +75,7 @@ def deserved(
     total = np.bincount(job, weights, minlength=rows.jobs) + house_weights * scatter / house
     effect = np.bincount(job, weights * off, minlength=rows.jobs) / total
     unsure = scatter / total
-    squares = (off - effect[job]) ** 2 + unsure[job]
+    squares = (off - effect[job]) ** 2 + rows.variances(inverse(mode.normal.factor)) + unsure[job]
     row_weights = (priors.row_df + 1) / (priors.row_df + rows.given * squares / scatter)
     job_weights = (priors.job_df + 1) / (priors.job_df + (effect**2 + unsure) / house)
     return row_weights, job_weights

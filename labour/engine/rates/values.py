@@ -79,10 +79,10 @@ class Priors:
     trade: float = 0.15
     size: float = 0.08
     task_size: float = 0.07
-    scatter: tuple[float, float] = (0.285, 0.35)
+    scatter: tuple[float, float] = (0.30, 0.35)
     house: tuple[float, float] = (0.165, 0.50)
     stray: tuple[float, float] = (0.30, 0.40)
-    row_df: float = 4.5
+    row_df: float = 5.0
     job_df: float = 5.0
 
 

@@ -14,7 +14,14 @@ from django.utils import timezone
 from labour.engine.refusal import Refusal
 from labour.firm.models import Firm
 from quoting.offer.paper import quote_document
-from quoting.overview.demo import get_main_contract, get_main_quote, load_demo_firm, read_scenario
+from quoting.overview.demo import (
+    get_closed_job,
+    get_main_contract,
+    get_main_quote,
+    load_demo_firm,
+    read_scenario,
+)
+from quoting.overview.demo_closed import write_closeout
 from quoting.overview.demo_papers import list_papers_to_write
 from quoting.overview.jobs import account_document
 
@@ -55,7 +62,9 @@ class Command(BaseCommand):
         for name, document in (("quote", quote_document(quote)), ("job", account_document(contract))):
             text = json.dumps(document, indent=2, ensure_ascii=False)
             (out / f"{name}.json").write_text(text + "\n", encoding="utf-8")
-        self.stdout.write(f"Wrote {', '.join(papers)}, quote.json and job.json to {out}")
+        write_closeout(firm, get_closed_job(firm), out)
+        names = ", ".join([*papers, "closeout.pdf", "quote.json", "job.json"])
+        self.stdout.write(f"Wrote {names} and closeout.json to {out}")
 
     def _serve(self, port: int) -> None:
         scenario = read_scenario()

@@ -26,6 +26,7 @@ SEEN = (0, 3, 10, 30, 100)
 LEVELS = (0.5, 0.8, 0.95)
 UNSEEN = 20
 DRAWS = 2000
+SAY_EVERY = 100
 # Quantiles asked of every prediction: the median, the ends of each range, the price at 80 % safety.
 ASKED = (0.5, *(end for level in LEVELS for end in ((1 - level) / 2, (1 + level) / 2)), 0.8)
 
@@ -129,8 +130,13 @@ def _longer(job: JobDone) -> Iterable[object]:
 def in_two_processes[In, Out](work: Callable[[In], Out], tasks: Sequence[In]) -> list[Out]:
     """The results in the order of the tasks; each process with one thread of linear algebra."""
     os.environ["OMP_NUM_THREADS"] = "1"
+    results: list[Out] = []
     with get_context("spawn").Pool(2) as pool:
-        return pool.map(work, tasks, chunksize=1)
+        for result in pool.imap(work, tasks):
+            results.append(result)
+            if len(results) % SAY_EVERY == 0 and len(results) < len(tasks):
+                print(f"    {len(results)} of {len(tasks)} firms", flush=True)
+    return results
 
 
 def mean_and_error(scores: Sequence[Score], name: str) -> tuple[float, float]:
