@@ -53,7 +53,7 @@ class JobCostsOut(Schema):
     total: CostSumOut
 
 
-class FindingIn(Body):
+class ClosingFindingIn(Body):
     """What was behind a surface that the job opened. kind: its code. cost: of mending, to the firm."""
 
     kind: str
@@ -73,7 +73,7 @@ class CloseOutIn(Body):
     and the change orders suggest."""
 
     quantities: list[FinalQuantityIn] = []
-    findings: list[FindingIn] | None = None
+    findings: list[ClosingFindingIn] | None = None
 
 
 class ReopenIn(Body):
