@@ -1,5 +1,7 @@
 """Pages that bring past jobs in: the tables, and one table with its matching and preview."""
 
+from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from django.contrib import messages
@@ -46,51 +48,44 @@ def table(request: MemberRequest, table_id: int) -> HttpResponse:
 @require_POST
 def match(request: MemberRequest, table_id: int) -> HttpResponse:
     """Say how the table is meant."""
-    row = get_table(request.firm, table_id)
-    try:
-        services.match_table(table_id=row.pk, **matching_from(request.POST), **_who(request))
-    except Refusal as refusal:
-        return _table_page(request, row, refusal)
-    return redirect("past-table", row.pk)
+    return _change(request, table_id, partial(services.match_table, **matching_from(request.POST)))
 
 
 @page(*OFFICE)
 @require_POST
 def take(request: MemberRequest, table_id: int) -> HttpResponse:
     """Take the good rows in."""
-    row = get_table(request.firm, table_id)
-    try:
-        services.take_table(table_id=row.pk, **_who(request))
-    except Refusal as refusal:
-        return _table_page(request, row, refusal)
-    messages.success(request, "The jobs are in, and your rates have learned from them.")
-    return redirect("past-table", row.pk)
+    done = "The jobs are in, and your rates have learned from them."
+    return _change(request, table_id, services.take_table, done)
 
 
 @page(*OFFICE)
 @require_POST
 def put_out(request: MemberRequest, table_id: int) -> HttpResponse:
     """Take the table's jobs out again."""
-    row = get_table(request.firm, table_id)
-    try:
-        services.put_out_table(table_id=row.pk, **_who(request))
-    except Refusal as refusal:
-        return _table_page(request, row, refusal)
-    messages.success(request, "The jobs of this table are out again; the table is kept.")
-    return redirect("past-table", row.pk)
+    done = "The jobs of this table are out again; the table is kept."
+    return _change(request, table_id, services.put_out_table, done)
 
 
 @page(*OFFICE)
 @require_POST
 def drop(request: MemberRequest, table_id: int) -> HttpResponse:
     """Forget a table that was not taken in."""
+    return _change(request, table_id, services.drop_table, "The table is forgotten.")
+
+
+def _change(
+    request: MemberRequest, table_id: int, act: Callable[..., PastTable | None], done: str = ""
+) -> HttpResponse:
+    """Change a table and show it, or the list when it is gone; a refusal stands on its page."""
     row = get_table(request.firm, table_id)
     try:
-        services.drop_table(table_id=row.pk, **_who(request))
+        kept = act(table_id=row.pk, **_who(request))
     except Refusal as refusal:
         return _table_page(request, row, refusal)
-    messages.success(request, f"“{row.name}” is forgotten.")
-    return redirect("past")
+    if done:
+        messages.success(request, done)
+    return redirect("past") if kept is None else redirect("past-table", row.pk)
 
 
 def _who(request: MemberRequest) -> dict[str, Any]:
