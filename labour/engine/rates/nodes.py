@@ -75,11 +75,12 @@ def _exact(
     width = sums.shape[1]
     grams = np.empty((len(values), width, width))
     cross, square = np.empty((len(values), width)), np.empty(len(values))
+    alike = bool((light == 1.0).all())
+    sums, told, light = sums[order], told[order], light[order]
     for node, (start, stop) in enumerate(zip(ends - counts, ends, strict=True)):
-        rows = order[start:stop]
-        some, answers = sums[rows], told[rows]
-        heavy = some / light[rows, None]
+        some, answers = sums[start:stop], told[start:stop]
+        heavy = some if alike else some / light[start:stop, None]
         np.matmul(heavy.T, some, out=grams[node])
         cross[node] = heavy.T @ answers
-        square[node] = (answers / light[rows]) @ answers
+        square[node] = (answers / light[start:stop]) @ answers
     return values, counts.astype(np.float64), grams, cross, square

@@ -42,10 +42,10 @@ class Extent:
 FULL = Extent()
 QUICK = Extent(
     firms=40,
-    mixed_firms=12,
-    variation_firms=6,
+    mixed_firms=10,
+    variation_firms=4,
     disaster_firms=20,
-    calibration_firms=300,
+    calibration_firms=200,
     nuts_jobs=(3,),
     variation_seen=(0, 3, 10),
     mixed_seen=(3, 10),

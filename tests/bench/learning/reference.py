@@ -22,6 +22,7 @@ from tests.bench.learning.mixed_model import Answer, fit_by_statsmodels, reml
 from tests.bench.learning.sampler import Sampled, design, sample
 from tests.bench.learning.simulator import BOOK, Floats, Rows, draw_firm, training_jobs, unseen_jobs
 from tests.bench.learning.worlds import DRAWN_FROM, MODEL_WORLD, REALISTIC
+from tests.bench.timing import median_seconds
 
 NUTS_KEYS = (
     "nuts_times_faster", "nuts_max_mean_diff_sd", "nuts_sd_ratio", "nuts_total_quantile_diff_percent"
@@ -156,24 +157,26 @@ def _mixedlm_case(seed: int) -> dict[str, float]:
     }
     rows = replace(whole, **columns)
     records = records_of(rows)
-    seconds, ours = _timed(lambda: fit(FLAT_BOOK, records, FLAT))
-    theirs = [fit_by_statsmodels(rows) for _ in range(3)]
-    answer, own = theirs[0], _as_answer(ours, seconds)
+    ours, answer = fit(FLAT_BOOK, records, FLAT), fit_by_statsmodels(rows)
+    seconds = median_seconds(
+        {"ours": lambda: fit(FLAT_BOOK, records, FLAT), "theirs": lambda: fit_by_statsmodels(rows)}, rounds=7
+    )
+    own = _as_answer(ours)
     return {
-        "mixedlm_times_faster_10k": round(statistics.median(one.seconds for one in theirs) / seconds, 0),
+        "mixedlm_times_faster_10k": round(seconds["theirs"] / seconds["ours"], 0),
         "mixedlm_max_coefficient_diff": float(np.max(np.abs(own.coefficients - answer.coefficients))),
         "mixedlm_max_sigma_diff": max(abs(own.scatter - answer.scatter), abs(own.house - answer.house)),
         "mixedlm_reml_diff": reml(rows, own.scatter, own.house) - reml(rows, answer.scatter, answer.house),
     }
 
 
-def _as_answer(posterior: Posterior, seconds: float) -> Answer:
+def _as_answer(posterior: Posterior) -> Answer:
     """Coefficients of the 48 columns at the most likely spreads."""
     columns, effects = posterior.columns, posterior.mode.normal.mean
     level = effects[columns.firm] + effects[columns.trade] + effects[columns.task]
     scatter, house = np.exp(posterior.mode.spreads[:2])
     coefficients = np.concatenate([level, [effects[columns.size]], effects[columns.condition]])
-    return Answer(coefficients, float(scatter), float(house), seconds)
+    return Answer(coefficients, float(scatter), float(house))
 
 
 def _timed[Out](call: Callable[[], Out]) -> tuple[float, Out]:

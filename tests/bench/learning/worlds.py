@@ -85,6 +85,7 @@ REALISTIC = World()
 MODEL_WORLD = World(like_model=True, bad_jobs=0.0, bad_tasks=0.0, drift=0.0, step=0.0)
 
 VARIATIONS = {
+    "nothing changed": REALISTIC,
     "the model is true": MODEL_WORLD,
     "nothing goes badly wrong": replace(REALISTIC, bad_jobs=0.0, bad_tasks=0.0),
     "16 % bad jobs, 8 % bad tasks": replace(REALISTIC, bad_jobs=0.16, bad_tasks=0.08),
