@@ -10,12 +10,12 @@ from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
-from labour.learn.services import learn_rates
 
 from labour.engine.past.values import Column, DayOrder
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import Firm, User
 from labour.firm.services import write_audit
+from labour.learn.services import learn_rates
 from labour.ratebook.queries import get_rate_book
 from labour.work.models import Job
 from quoting.past.files import Table

@@ -17,11 +17,11 @@ from django.core.management import call_command
 from lxml import etree
 
 from labour.firm.models import Firm
-from quoting.agree.models import Acceptance, Contract
+from quoting.agree.models import Acceptance
 from quoting.bill.models import CreditNote, Invoice
 from quoting.documents.filters import money
 from quoting.documents.models import IssuedPaper
-from quoting.overview.demo import load_demo_firm
+from quoting.overview.demo import get_main_contract, load_demo_firm
 from quoting.overview.jobs import account_document
 from tests.einvoice import schema_errors, validate
 from tests.makers import AT
@@ -112,7 +112,8 @@ def test_every_paper_that_is_kept_has_the_hash_of_its_row(firm: Firm) -> None:
 
 
 def test_what_was_accepted_is_the_paper_that_was_shown(firm: Firm) -> None:
-    acceptance = Acceptance.objects.of(firm).select_related("quote__paper", "executed").get()
+    accepted = Acceptance.objects.of(firm).select_related("quote__paper", "executed")
+    acceptance = accepted.get(pk=get_main_contract(firm).acceptance_id)
 
     shown = acceptance.quote.paper
     assert acceptance.shown_sha256 == shown.sha256 == hashlib.sha256(shown.pdf).hexdigest()
@@ -121,7 +122,7 @@ def test_what_was_accepted_is_the_paper_that_was_shown(firm: Firm) -> None:
 
 
 def test_the_jobs_sums_hold_their_three_identities(firm: Firm) -> None:
-    (contract,) = Contract.objects.of(firm)
+    contract = get_main_contract(firm)
     document = account_document(contract)
 
     said = {name: Decimal(document[name]) for name in document if name != "changes"}
@@ -133,7 +134,7 @@ def test_the_jobs_sums_hold_their_three_identities(firm: Firm) -> None:
 
 
 def test_the_jobs_sums_are_those_of_its_rows(firm: Firm) -> None:
-    (contract,) = Contract.objects.of(firm)
+    contract = get_main_contract(firm)
     document = account_document(contract)
 
     invoices = contract.invoices.all()
