@@ -25,8 +25,15 @@ SHEET = "/quotes/{quote}/work-sheet"
 FOR_CREW = ["/work-sheets", SHEET, "/rate-book", "/rate-book/tile-wall", "/rate-book/tile-wall/versions",
             "/templates", f"/templates/{SLUG}", "/vocabulary", "/jobs", "/jobs/{job}", "/jobs/{job}/photos",
             "/jobs/{job}/log", "/log/week"]  # fmt: skip
-DONE_BY_CREW = ["/measure", "/jobs/{job_id}/findings", "/jobs/{job_id}/log/tasks", "/log/{entry_id}",
-                "/log/{entry_id}/strike", "/photos/{photo_id}.jpg", "/openapi.json"]
+DONE_BY_CREW = [
+    "/measure",
+    "/jobs/{job_id}/findings",
+    "/jobs/{job_id}/log/tasks",
+    "/log/{entry_id}",
+    "/log/{entry_id}/strike",
+    "/photos/{photo_id}.jpg",
+    "/openapi.json",
+]
 
 
 @dataclass(frozen=True)
