@@ -1,7 +1,7 @@
 """What a tile layout is given and what it gives. Lengths are inches as floats; x runs right, y runs up.
 
-On a wall x runs along the wall from its first corner and y up from the floor; on a floor both are those of
-the room's outline.
+On a wall x runs from its left end, as someone in the room sees it, and y up from the floor; on a floor both
+are those of the room's outline.
 """
 
 from dataclasses import dataclass, field
@@ -61,8 +61,8 @@ class Setting:
 
     width, height: of a tile's face (of a whole sheet for SHEET). joint: between tiles; edge: left free around
     the surface. offset: share of the width by which each course is moved (OFFSET, PLANK). turned: the long
-    side stands upright. small: side of the small tile of TWO_SIZE. directed: the tile has a grain, so that
-    offcuts may not be turned. kerf: width of the saw's cut.
+    side stands upright. small: side of the small tile of TWO_SIZE, or of those on a SHEET (0: not known).
+    directed: the tile has a grain, so that offcuts may not be turned. kerf: width of the saw's cut.
     """
 
     width: float
