@@ -14,10 +14,11 @@ from labour.engine.why import Why
 from quoting.engine.materials.coverage import (
     MIN_BED,
     bed_depth,
-    coverage_per_gallon,
+    film_gallons,
     joint_depth,
     volume_over,
     wet_film,
+    whole_bed,
 )
 from quoting.engine.materials.rule_checks import LARGEST, BadRule, check_rule, check_unit
 from quoting.engine.materials.sheets import fasteners_per_sq_ft, sheet_fasteners_per_sq_ft
@@ -96,7 +97,7 @@ def _film(quantity: Decimal, values: _Values) -> _Net:
     """
     coats, transfer = values.get("coats", _ONE), values.get("transfer", _HUNDRED) / _HUNDRED
     wet = values["wet_mils"] if "wet_mils" in values else wet_film(values["dry_mils"], values["solids"] / 100)
-    amount = quantity * coats / coverage_per_gallon(wet) / transfer
+    amount = coats * film_gallons(quantity, wet, transfer)
     lost = "" if transfer == 1 else f" ÷ {show(transfer)}"
     worked = f"{show(quantity)} sq ft × {show(coats)} × {show(wet)} mil ÷ 1604.17{lost} = {show(amount)} gal"
     return _Net(amount, "area × coats × wet film ÷ 1604.17 sq ft·mil a gallon", worked)
@@ -109,7 +110,7 @@ def _bed(quantity: Decimal, values: _Values) -> _Net:
     section 2.2.2.
     """
     combed = bed_depth(values["notch_width"], values["notch_depth"], values["land"])
-    depth = max(combed, values.get("min_bed", MIN_BED)) + values.get("back_butter", Decimal(0))
+    depth = whole_bed(combed, values.get("back_butter", Decimal(0)), values.get("min_bed", MIN_BED))
     amount = volume_over(quantity, depth) * values["density"]
     worked = (
         f"{show(quantity)} sq ft × {show(depth)} in ÷ 12 × {show(values['density'])} lb = {show(amount)} lb"

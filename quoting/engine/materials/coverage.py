@@ -32,6 +32,17 @@ def wet_film(dry_mils: Decimal, solids: Decimal) -> Decimal:
     return dry_mils / solids
 
 
+def film_gallons(area: Decimal, wet_mils: Decimal, transfer: Decimal = Decimal(1)) -> Decimal:
+    """US gallons of one coat: area × wet mils ÷ 1604.17 ÷ transfer.
+
+    area: square feet. transfer: share of what leaves the can that stays on the surface.
+
+    >>> round(film_gallons(Decimal("160.417"), Decimal(10)), 4)
+    Decimal('1.0000')
+    """
+    return area / coverage_per_gallon(wet_mils) / transfer
+
+
 def bed_depth(notch_width: Decimal, notch_depth: Decimal, land: Decimal) -> Decimal:
     """Mean depth of mortar combed with a square notch, flattened: width × depth ÷ (width + land), inches.
 
@@ -41,6 +52,14 @@ def bed_depth(notch_width: Decimal, notch_depth: Decimal, land: Decimal) -> Deci
     Decimal('0.125')
     """
     return notch_width * notch_depth / (notch_width + land)
+
+
+def whole_bed(combed: Decimal, back_butter: Decimal = Decimal(0), least: Decimal = MIN_BED) -> Decimal:
+    """Inches of mortar under a tile: what was combed, at least the least bed, and what its back got.
+
+    Source: least bed 3/32 in, ANSI A108.5 section 2.2.2.
+    """
+    return max(combed, least) + back_butter
 
 
 def tiles_per_area(length: Decimal, width: Decimal, joint: Decimal) -> Decimal:
@@ -78,3 +97,8 @@ def volume_over(area: Decimal, depth: Decimal) -> Decimal:
     Decimal('1.042')
     """
     return area * depth / _IN_PER_FT
+
+
+def exact(drawn: float) -> Decimal:
+    """A figure of a drawing (a float, in inches) as a Decimal, to the ten-millionth."""
+    return Decimal(f"{drawn:.7f}")
