@@ -30,6 +30,7 @@ from quoting.engine.measure.rooms_schema import rooms_schema
 from quoting.offer.api import router as offer_router
 from quoting.offer.change_api import router as change_router
 from quoting.offer.risk_api import router as risk_router
+from quoting.offer.setting_out_api import router as setting_out_router
 from quoting.overview.api import router as overview_router
 from quoting.past.api import router as past_router
 from quoting.price.api import router as price_router
@@ -107,7 +108,16 @@ add_problem_handlers(api)
 for _router in (
     *(overview_router, offer_router, change_router, clients_router, ratebook_router, catalogue_router),
     *(work_router, log_router, review_router, agree_router, change_orders_router, bill_router, past_router),
-    *(closeout_router, risk_router, learn_router, plan_router, price_router, firm_router, people_router),
+    *(
+        closeout_router,
+        risk_router,
+        setting_out_router,
+        learn_router,
+        plan_router,
+        price_router,
+        firm_router,
+        people_router,
+    ),
 ):
     api.add_router("", _router)
 

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from quoting.offer import life_pages, pages, risk_pages, room_pages
+from quoting.offer import life_pages, pages, risk_pages, room_pages, setting_out_pages
 
 urlpatterns = [
     path("", pages.quotes, name="quotes"),
@@ -18,6 +18,8 @@ urlpatterns = [
     path("<int:quote_id>/work-sheet/", pages.work_sheet, name="work-sheet"),
     path("<int:quote_id>/send/", pages.send, name="quote-send"),
     path("<int:quote_id>/risk/", risk_pages.risk, name="quote-risk"),
+    path("<int:quote_id>/setting-out/", setting_out_pages.setting_out, name="setting-out"),
+    path("<int:quote_id>/setting-out.pdf", setting_out_pages.setting_out_sheet, name="setting-out-sheet"),
     path("<int:quote_id>/price-again/", life_pages.price_again, name="price-again"),
     path("<int:quote_id>/revise/", life_pages.revise, name="quote-revise"),
     path("<int:quote_id>/decline/", life_pages.decline, name="quote-decline"),

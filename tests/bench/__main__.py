@@ -1,26 +1,46 @@
 """./run bench NAME: measures in one run and prints one JSON object as its last line.
 
-`learning` takes --quick: fewer firms, under two minutes.
+`learning` takes --quick: fewer firms, under two minutes. `takeoff` takes --chart FILE: its chart as SVG.
 """
 
 import json
 import os
 import sys
 import tempfile
+from pathlib import Path
 from typing import Any
 
-NAMES = ("quote", "papers", "learning")
+NAMES = ("quote", "papers", "learning", "takeoff")
 
 
 def main(arguments: list[str]) -> int:
     """Run the named bench."""
     name, options = (arguments or [""])[0], arguments[1:]
-    if name not in NAMES or options not in ([], ["--quick"]) or (options and name != "learning"):
-        print(f"Name one bench: {', '.join(NAMES)}; learning also takes --quick.")
+    if name not in NAMES or not _has_options(name, options):
+        print(f"Name one bench: {', '.join(NAMES)}; learning also takes --quick, takeoff --chart FILE.")
         return 2
-    figures = measure_learning(options) if name == "learning" else measure_with_database(name)
+    measures = {"learning": measure_learning, "takeoff": measure_takeoff}
+    figures = measures[name](options) if name in measures else measure_with_database(name)
     print(json.dumps(figures))
     return 0
+
+
+def _has_options(name: str, options: list[str]) -> bool:
+    """Whether the bench takes these."""
+    if name == "takeoff" and options[:1] == ["--chart"]:
+        return len(options) == 2
+    return not options or (name == "learning" and options == ["--quick"])
+
+
+def measure_takeoff(options: list[str]) -> dict[str, Any]:
+    """Tile layouts, which need no Django."""
+    from tests.bench.takeoff import draw_bands
+    from tests.bench.takeoff import measure_takeoff as measure
+
+    figures = measure()
+    if options:
+        Path(options[1]).write_text(draw_bands(figures["flat10_bands"]))
+    return figures
 
 
 def measure_learning(options: list[str]) -> dict[str, Any]:

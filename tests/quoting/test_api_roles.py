@@ -24,8 +24,9 @@ MONEY = ("price", "cost", "margin", "amount", "total", "wage", "markup", "discou
 SHEET = "/quotes/{quote}/work-sheet"
 FOR_CREW = ["/work-sheets", SHEET, "/rate-book", "/rate-book/tile-wall", "/rate-book/tile-wall/versions",
             "/templates", f"/templates/{SLUG}", "/vocabulary", "/jobs", "/jobs/{job}", "/jobs/{job}/photos",
-            "/jobs/{job}/log", "/log/week"]  # fmt: skip
+            "/jobs/{job}/log", "/log/week", "/quotes/{quote}/setting-out"]  # fmt: skip
 DONE_BY_CREW = [
+    "/quotes/{quote_id}/setting-out.pdf",
     "/measure",
     "/jobs/{job_id}/findings",
     "/jobs/{job_id}/log/tasks",

@@ -14,6 +14,13 @@ MAY_ROUND = {
     "quoting/engine/materials/packs.py": "amounts of material: noise of a division must not buy a pack",
     "quoting/engine/firm_view.py": "amounts and leftovers of material, as shown",
     "quoting/documents/filters.py": "quantities, as shown",
+    "quoting/engine/layout/counting.py": "sizes of tiles, to tell one tile from another; tiles on a sheet",
+    "quoting/engine/layout/patterns.py": "how many small tiles stand beside a large one",
+    "quoting/engine/drawing/dimensions.py": "places on a drawing",
+    "quoting/engine/drawing/elevation.py": "places on a drawing",
+    "quoting/engine/drawing/layout.py": "places on a drawing",
+    "quoting/engine/drawing/setting_out.py": "heights of courses, to tell one from another",
+    "quoting/engine/drawing/view.py": "places on a drawing",
 }
 
 

@@ -114,6 +114,22 @@ def base_stops(room: Room, segments: Sequence[Segment]) -> dict[str, Fraction]:
     return found
 
 
+def base_runs(room: Room, segments: Sequence[Segment]) -> tuple[Fraction, ...]:
+    """The single runs of base, wall by wall; a corner ends a run. They add up to base_length where every
+    fixture and wet wall has its place noted."""
+    stops = [stretch_of_opening(o, room.outline.walls[o.wall]) for o in room.openings if _reaches_floor(o)]
+    stops += [stretch for f in room.fixtures if stops_base(f) for stretch in touched_walls(room, f)]
+    stops += [s.at for s in segments] + _wainscot_stretches(room)
+    runs: list[Fraction] = []
+    for place, wall in enumerate(room.outline.walls):
+        reached = ZERO
+        own = sorted((s for s in stops if s.wall == place), key=lambda s: s.start)
+        for start, end in [*((s.start, s.end) for s in own), (Fraction(wall.length), wall.length)]:
+            runs += [start - reached] if start > reached else []
+            reached = max(reached, end)
+    return tuple(runs)
+
+
 def _reaches_floor(opening: Opening) -> bool:
     return opening.kind != OpeningKind.WINDOW or opening.sill.units == 0
 

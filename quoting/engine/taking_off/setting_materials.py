@@ -1,0 +1,74 @@
+"""What tile is set and grouted with: laid surfaces come in; uses of mortar, grout and sealant go out."""
+
+import math
+from collections.abc import Iterator
+from decimal import Decimal
+
+from quoting.engine.layout.counting import area_of
+from quoting.engine.layout.values import Pattern, Setting, SurfaceKind
+from quoting.engine.materials.beds import Bed, bed_for
+from quoting.engine.materials.catalogue import Catalogue
+from quoting.engine.materials.coverage import exact
+from quoting.engine.materials.grout import grout_for
+from quoting.engine.materials.values import RuleKind, Use
+from quoting.engine.taking_off.rules import by_rule, find_rule, with_waste
+from quoting.engine.taking_off.values import LaidSurface, RoomTaken
+
+type _Group = tuple[str, Setting]
+
+
+def setting_uses(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Use]:
+    """Mortar and grout of each tile from its own layouts, then sealant of the room."""
+    groups: dict[_Group, list[LaidSurface]] = {}
+    for laid in taken.surfaces:
+        groups.setdefault((laid.task_code, laid.layout.setting), []).append(laid)
+    for surfaces in groups.values():
+        yield from _mortar(taken, surfaces, catalogue)
+        yield from _grout(taken, surfaces, catalogue)
+    if taken.figures.facts["base"] == "tile":
+        base = taken.figures.quantities["base_length"]
+        yield from by_rule(catalogue, "tile-base", "tile-base", taken.figures, base)
+    yield from by_rule(catalogue, "movement-sealant", "movement-sealant", taken.figures, _soft_length(taken))
+
+
+def bed_under(laid: LaidSurface, area: float) -> Bed:
+    """The bed of a tile on so many square inches; on a sheet the small tile decides."""
+    setting = laid.layout.setting
+    sheet = setting.pattern is Pattern.SHEET
+    size = (setting.small, setting.small) if sheet else (setting.width, setting.height)
+    return bed_for(exact(area) / 144, exact(size[0]), exact(size[1]))
+
+
+def _mortar(taken: RoomTaken, surfaces: list[LaidSurface], catalogue: Catalogue) -> Iterator[Use]:
+    rule = find_rule(catalogue, surfaces[0].task_code, taken.figures, kind=RuleKind.BED)
+    if rule:
+        bed = bed_under(surfaces[0], math.fsum(area_of(laid.surface) for laid in surfaces))
+        yield with_waste(rule, _key(taken, surfaces), bed.pounds, bed.why)
+
+
+def _grout(taken: RoomTaken, surfaces: list[LaidSurface], catalogue: Catalogue) -> Iterator[Use]:
+    part = {SurfaceKind.FLOOR: "floor", SurfaceKind.SHOWER_FLOOR: "shower"}
+    name = part.get(surfaces[0].surface.kind, "wall")
+    task = f"grout-{taken.figures.facts['grout']}-{name}"
+    rule = find_rule(catalogue, task, taken.figures, kind=RuleKind.GROUT)
+    if rule:
+        small = surfaces[0].layout.setting.small
+        layouts = [laid.layout for laid in surfaces]
+        mosaic = (small, small) if small else None
+        plan = grout_for(layouts, rule.values["depth"], rule.values["density"], mosaic=mosaic)
+        yield with_waste(rule, _key(taken, surfaces), plan.pounds, plan.why)
+
+
+def _soft_length(taken: RoomTaken) -> Decimal:
+    """Feet of soft joint: changes of plane of wall tile, tub edges and tiled base on floor tile."""
+    quantities, facts = taken.figures.quantities, taken.figures.facts
+    walls = quantities["change_of_plane_length"] if facts["wall_tile"] != "none" else Decimal(0)
+    if facts["floor_tile"] == "none":
+        return walls
+    base = quantities["base_length"] if facts["base"] != "wood" else Decimal(0)
+    return walls + quantities["tub_edge_length"] + base
+
+
+def _key(taken: RoomTaken, surfaces: list[LaidSurface]) -> str:
+    names = dict.fromkeys(laid.surface.name.split(",")[0] for laid in surfaces)
+    return f"{taken.room.name}: {', '.join(names)}"

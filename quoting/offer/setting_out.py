@@ -1,0 +1,56 @@
+"""How the tile of a quote's rooms is set out: a quote comes in; the takeoff and its sheet go out."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any
+
+from labour.engine.refusal import Problem, Refusal
+from labour.firm.models import Firm
+from quoting.documents.letterhead import letterhead_of
+from quoting.engine.layout.search import Wish
+from quoting.engine.takeoff import Takeoff, Wanted, take_off
+from quoting.measure.queries import get_rooms
+from quoting.offer.models import Quote
+from quoting.takeoff.books import get_takeoff_books
+from quoting.takeoff.setting_out import setting_out_pdf
+
+MOST_ATTIC = 50
+
+
+class BadSettingOut(Refusal):
+    """What is asked of a layout that no layout can be chosen by."""
+
+
+def take_off_quote(firm: Firm, quote: Quote, wanted: Wanted) -> Takeoff:
+    """Every tiled surface of the rooms, laid out and counted. Raise a Refusal that names the surface."""
+    return take_off(get_rooms(quote.survey), get_takeoff_books(firm), wanted)
+
+
+def wanted_from(asked: Mapping[str, str]) -> Wanted:
+    """What a page or a program asks for: wish, attic (percent bought on top). Raise BadSettingOut."""
+    problems = []
+    wish, attic = asked.get("wish") or Wish.TRADE.value, asked.get("attic") or "0"
+    if wish not in set(Wish):
+        problems.append(Problem("wish", f"Choose one of {', '.join(Wish)}."))
+    if not attic.isdecimal() or not 0 <= int(attic) <= MOST_ATTIC:
+        problems.append(Problem("attic", f"Write a whole percent from 0 to {MOST_ATTIC}."))
+    if problems:
+        raise BadSettingOut(*problems)
+    return Wanted(wish=Wish(wish), attic=int(attic) / 100)
+
+
+def pdf_of_setting_out(firm: Firm, takeoff: Takeoff, at: datetime) -> bytes:
+    """The crew's sheet as PDF, on the firm's paper."""
+    return setting_out_pdf(takeoff, letterhead_of(firm), paper=firm.paper, at=at)
+
+
+def wishes() -> list[dict[str, Any]]:
+    """What a start may be chosen by, with words."""
+    return [{"value": wish.value, "words": _WORDS[wish]} for wish in Wish]
+
+
+_WORDS = {
+    Wish.TRADE: "As the trade wants it: no slivers, even cuts, full courses",
+    Wish.FEWEST_TILES: "Fewest tiles",
+    Wish.CENTRED: "Centred",
+}
