@@ -27,7 +27,7 @@ def take_off_quote(firm: Firm, quote: Quote, wanted: Wanted) -> Takeoff:
 
 
 def wanted_from(asked: Mapping[str, str]) -> Wanted:
-    """What a page or a program asks for: wish, attic (percent bought on top). Raise BadSettingOut."""
+    """What a page or a program asks for: wish, attic (percent on top), compare. Raise BadSettingOut."""
     problems = []
     wish, attic = asked.get("wish") or Wish.TRADE.value, asked.get("attic") or "0"
     if wish not in set(Wish):
@@ -36,7 +36,7 @@ def wanted_from(asked: Mapping[str, str]) -> Wanted:
         problems.append(Problem("attic", f"Write a whole percent from 0 to {MOST_ATTIC}."))
     if problems:
         raise BadSettingOut(*problems)
-    return Wanted(wish=Wish(wish), attic=int(attic) / 100)
+    return Wanted(wish=Wish(wish), compare=bool(asked.get("compare")), attic=int(attic) / 100)
 
 
 def pdf_of_setting_out(firm: Firm, takeoff: Takeoff, at: datetime) -> bytes:

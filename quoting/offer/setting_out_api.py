@@ -18,12 +18,15 @@ router = Router(tags=["quotes"])
 
 @router.get("/quotes/{int:quote_id}/setting-out", response=dict[str, Any])
 @only(*EVERYONE)
-def read_setting_out(request: MemberRequest, quote_id: int, wish: str = "", attic: str = "") -> Any:
+def read_setting_out(
+    request: MemberRequest, quote_id: int, wish: str = "", attic: str = "", compare: str = ""
+) -> Any:
     """Every tiled surface with its layout; tiles, materials in packs, hours of cuts.
 
-    wish: trade, centred or fewest-tiles. attic: percent of tiles bought on top.
+    wish: trade, centred or fewest-tiles. attic: percent of tiles bought on top. compare: "yes" lays each
+    surface by the other wishes too.
     """
-    wanted = wanted_from({"wish": wish, "attic": attic})
+    wanted = wanted_from({"wish": wish, "attic": attic, "compare": compare})
     return document_of(take_off_quote(request.firm, get_quote(request.firm, quote_id), wanted))
 
 

@@ -47,6 +47,20 @@ def test_another_wish_and_stock_for_repairs_can_be_tried(hall: tuple[Firm, Quote
     assert (more["wish"], more["attic_percent"]) == ("fewest-tiles", "10")
 
 
+def test_other_starts_are_shown_beside_the_chosen_one(hall: tuple[Firm, Quote]) -> None:
+    firm, quote = hall
+    browser = browser_of(firm, Role.OWNER)
+
+    plain = browser.get(f"/quotes/{quote.pk}/setting-out/").content.decode()
+    compared = browser.get(f"/quotes/{quote.pk}/setting-out/?compare=yes").content.decode()
+    surfaces = make_caller(firm).get(f"/quotes/{quote.pk}/setting-out?compare=yes")["rooms"][0]["surfaces"]
+
+    names = ["By the trade", "Centred", "Fewest tiles"]
+    assert not any(name in plain.replace("<option", "") for name in names[:1])
+    assert all(name in compared for name in names)
+    assert [other["name"] for other in surfaces[0]["layout"]["alternatives"]] == names
+
+
 def test_a_wrong_wish_is_refused_by_name(hall: tuple[Firm, Quote]) -> None:
     firm, quote = hall
 

@@ -80,9 +80,14 @@ def _heading(sheet: Sheet, view: View, layout: Layout, ends: tuple[str, str], sy
 
 
 def _start_lines(sheet: Sheet, view: View, layout: Layout, system: System) -> None:
-    """The upright and the level line to snap, with their distances from the left and the lower edge."""
+    """The upright and the level line to snap, with their distances from the left and the lower edge.
+
+    A surface that one tile spans has no corner on it, and a line beside it would help nobody.
+    """
     left, right, top, low = view.edges
     x, y = view.at(snapped(layout))
+    if not (left - 1 <= x <= right + 1 and top - 1 <= y <= low + 1):
+        return
     if layout.setting.pattern == Pattern.DIAGONAL:
         reach = min(right - left, low - top) / 3
         for slant in (-reach, reach):
