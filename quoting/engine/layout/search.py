@@ -94,7 +94,11 @@ def choose_start(
         places = _places(surface, setting, axes, wish)
         return _least([lay(surface, setting, start) for start in places], wish)
     pairs = _fewest(surface, setting, axes) if wish == Wish.FEWEST_TILES else _kept(axes, _KEYS[wish])
-    return _said(_chosen(surface, setting, axes, pairs, wish), _BECAUSE[wish])
+    chosen = _chosen(surface, setting, axes, pairs, wish)
+    if wish == Wish.FEWEST_TILES:
+        by_trade = _chosen(surface, setting, axes, _kept(axes, _KEYS[Wish.TRADE]), Wish.TRADE)
+        chosen = min(chosen, by_trade, key=lambda layout: count([layout]).needed)
+    return _said(chosen, _BECAUSE[wish])
 
 
 def nudge(layout: Layout, dx: float, dy: float) -> Layout:
@@ -136,8 +140,7 @@ def _kept(axes: tuple[Axis, Axis], key: _Key) -> list[_Pair]:
 
 
 def _fewest(surface: Surface, setting: Setting, axes: tuple[Axis, Axis]) -> list[_Pair]:
-    """The pairs that seem to take fewest tiles, and the best of the trade so as never to do worse."""
-    safe = _kept(axes, _KEYS[Wish.TRADE])[:1]
+    """The pairs that seem to take fewest tiles."""
     tried_x, tried_y = (sorted(judged_starts(axis), key=_KEYS[Wish.TRADE])[:ALONG_ONE_AXIS] for axis in axes)
     field = field_of(surface, setting.edge)
     if field.box is None or field.blocks is None:
@@ -145,7 +148,7 @@ def _fewest(surface: Surface, setting: Setting, axes: tuple[Axis, Axis]) -> list
         starts = np.array([(x.start, y.start) for x, y in pairs])
         taken = outline_counts(surface, setting, starts)
         order = np.argsort(taken.whole + taken.cut, kind="stable")[:FINALISTS]
-        return [*safe, *(pairs[place] for place in order.tolist())]
+        return [pairs[place] for place in order.tolist()]
     tallier = Tallier(field.box, field.blocks, axes)
     scored: list[tuple[tuple[float, ...], _Pair]] = []
     for pair in product(tried_x, tried_y):
@@ -154,7 +157,7 @@ def _fewest(surface: Surface, setting: Setting, axes: tuple[Axis, Axis]) -> list
     scored.sort(key=lambda each: each[0])
     by_pieces = min(scored, key=lambda each: (each[0][1], each[0]))[1]
     number = min(MOST_FINALISTS, max(FINALISTS, PIECES_IN_ALL // int(scored[0][0][1])))
-    return [*safe, by_pieces, *(pair for _, pair in scored[:number])]
+    return [by_pieces, *(pair for _, pair in scored[:number])]
 
 
 def _chosen(
