@@ -87,7 +87,7 @@ def predict_with(known: Known, works: Sequence[PlannedWork], count: int = _PREDI
 
 
 def middle_hours(firm: Firm, works: Sequence[PlannedWork]) -> list[float]:
-    """Predicted middle of each work, in labour-hours: how hours of several tasks together are shared."""
+    """Predicted middle of each work on one job, in labour-hours; 0 where there is nothing to do."""
     prediction = predict_for(firm, works)
     if prediction is None:
         return [0.0] * len(works)

@@ -1,5 +1,7 @@
 """Readings of the rate book. Comes in: the firm. Goes out: tasks as plain values, or rows for pages."""
 
+from collections.abc import Collection
+
 from django.db.models import Q, QuerySet
 from django.http import Http404
 
@@ -12,6 +14,14 @@ from labour.ratebook.models import RateVersion, TaskRow
 def get_rate_book(firm: Firm) -> dict[str, Task]:
     """Every active task by its code, in one query."""
     return {row.code: row.to_engine() for row in _active_rows(firm)}
+
+
+def get_tasks(firm: Firm, codes: Collection[str]) -> dict[str, Task]:
+    """Those of these tasks that the firm has, by code.
+
+    Tasks that were put away still count: what was planned with them is done with them.
+    """
+    return {row.code: row.to_engine() for row in TaskRow.objects.of(firm).filter(code__in=codes)}
 
 
 def list_tasks(firm: Firm, search: str = "") -> list[TaskRow]:

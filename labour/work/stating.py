@@ -14,10 +14,9 @@ from django.db import transaction
 from labour.engine.hours import PlannedWork
 from labour.engine.planning import hundredths
 from labour.engine.rates.predict import Prediction
-from labour.engine.tasks import Task
 from labour.firm.models import Firm
 from labour.plan.forecast import know, predict_with
-from labour.ratebook.models import TaskRow
+from labour.ratebook.queries import get_tasks
 from labour.work.models import Job, PlannedTask
 
 _QUANTILES = (0.1, 0.25, 0.5, 0.75, 0.9)
@@ -46,7 +45,7 @@ def state_hours(*, job: Job, at: datetime, own_trades: Collection[str] = ()) -> 
 
 def works_of(tasks: Sequence[PlannedTask], firm: Firm) -> list[tuple[PlannedTask, PlannedWork]]:
     """Those planned tasks that the rate book knows, as work to be predicted."""
-    book = _book(firm, {task.code for task in tasks})
+    book = get_tasks(firm, {task.code for task in tasks})
     return [
         (task, PlannedWork(str(task.pk), book[task.code], task.quantity, frozenset(task.conditions)))
         for task in tasks
@@ -56,11 +55,6 @@ def works_of(tasks: Sequence[PlannedTask], firm: Firm) -> list[tuple[PlannedTask
 
 def _list_works(job: Job) -> list[tuple[PlannedTask, PlannedWork]]:
     return works_of(list(job.tasks.filter(is_withdrawn=False)), job.firm)
-
-
-def _book(firm: Firm, codes: Collection[str]) -> dict[str, Task]:
-    """Tasks that were put away still count: what was planned with them is done with them."""
-    return {row.code: row.to_engine() for row in TaskRow.objects.of(firm).filter(code__in=codes)}
 
 
 def _state_tasks(found: Sequence[tuple[PlannedTask, PlannedWork]], prediction: Prediction | None) -> None:

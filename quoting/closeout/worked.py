@@ -8,10 +8,9 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
-from typing import Any
 
 from labour.engine.tasks import Task
-from labour.ratebook.models import TaskRow
+from labour.ratebook.queries import get_tasks
 from labour.review.log import DoneWork, Log, Share
 from labour.review.queries import read_log
 from labour.work.models import Job, PlannedTask
@@ -56,7 +55,7 @@ def read_worked(job: Job, *, own_trades: Collection[str], at: datetime) -> Worke
     shares: dict[int, list[Share]] = defaultdict(list)
     for share in log.shares:
         shares[share.task.pk if share.task else 0].append(share)
-    book = _book(job, {task.code for task in log.tasks.values()})
+    book = get_tasks(job.firm, {task.code for task in log.tasks.values()})
     tasks, bought = [], []
     for work in log.works:
         task = work.task
@@ -99,8 +98,3 @@ def _spent(shares: list[Share]) -> tuple[Decimal, Decimal]:
 
 def _uncosted(log: Log) -> Decimal:
     return sum((entry.hours for entry in log.entries.values() if entry.hour_cost is None), ZERO)
-
-
-def _book(job: Job, codes: Collection[str]) -> dict[str, Task]:
-    rows: Any = TaskRow.objects.of(job.firm).filter(code__in=codes)
-    return {row.code: row.to_engine() for row in rows}

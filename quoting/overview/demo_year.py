@@ -7,7 +7,7 @@ third of the days are logged as one entry of several tasks.
 import random
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -16,8 +16,6 @@ from typing import Any
 from django.utils import timezone
 
 from labour.engine.figures import to_hundredths
-from labour.engine.hours import PlannedWork
-from labour.engine.planning import plan_hours
 from labour.engine.tasks import Task
 from labour.firm.models import Firm, User, Worker
 from labour.learn.services import learn_rates
@@ -29,6 +27,7 @@ from quoting.closeout.models import JobCost
 from quoting.documents.services import take_number
 from quoting.engine.pricing.values import Category
 from quoting.past.models import PastJob
+from quoting.past.taking import plan_by_book
 from quoting.price.models import ConcealedFinding
 
 DAY_HOURS = Decimal(8)
@@ -93,12 +92,8 @@ def _plans(year: _Year, told: Story, scope: Sequence[tuple[str, str]]) -> Iterat
         task = year.book[code]
         counted = task.unit_code == "each"
         quantity = Decimal(usual) if counted else to_hundredths(Decimal(usual) * size)
-        (hours,) = plan_hours([PlannedWork(code, task, quantity, conditions)]).tasks
-        yield TaskPlan(
-            room="Bathroom", code=code, name=task.name, phase=task.phase.value, quantity=quantity,
-            unit=task.unit.label, hours=hours.hours, low=hours.low, high=hours.high, licence="",
-            conditions=tuple(sorted(conditions)), rate=task.rate, setup_hours=task.setup_hours,
-        )  # fmt: skip
+        # The demo's crew does all of it: no trade is bought in.
+        yield replace(plan_by_book("Bathroom", task, quantity, conditions), licence="")
 
 
 def _measure(year: _Year, tasks: list[PlannedTask]) -> None:

@@ -21,7 +21,7 @@ from labour.work.models import Job
 from quoting.past.files import Table
 from quoting.past.models import PastJob, PastTable
 from quoting.past.queries import read_against_firm, starting_matching
-from quoting.past.taking import take_job
+from quoting.past.taking import ground_of, take_job
 
 
 class CannotBringTable(Refusal):
@@ -97,8 +97,9 @@ def take_table(*, firm: Firm, table_id: int, at: datetime, by: User | None) -> P
     read = read_against_firm(table, today=timezone.localdate(at))
     if not read.jobs:
         raise CannotTakeTable("No row of this table can be taken yet: see the reason beside each.")
+    ground = ground_of(table)
     for past in read.jobs:
-        take_job(table=table, past=past, at=at, by=by)
+        take_job(ground=ground, past=past, at=at, by=by)
     table.taken_at = at
     table.left = [
         {"line": row.line, "cells": list(row.cells), "reasons": list(row.reasons)} for row in read.left

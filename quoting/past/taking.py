@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
@@ -23,23 +24,38 @@ from quoting.past.models import PastTable
 SOURCE = "past"
 _COSTS = {Column.MATERIAL: Category.MATERIAL, Column.SUBCONTRACT: Category.SUBCONTRACT}
 
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What the jobs of a table are made from, read once for all of them. workers: by name, case-folded."""
+
+    table: PastTable
+    book: Mapping[str, Task]
+    workers: Mapping[str, Worker]
+
+
+def ground_of(table: PastTable) -> Ground:
+    """The table with the firm's rate book and everyone who works or worked there."""
+    workers = {worker.name.casefold(): worker for worker in Worker.objects.of(table.firm)}
+    return Ground(table, get_rate_book(table.firm), workers)
+
+
 type Place = tuple[str, str]
 """Room and task code."""
 
 
-def take_job(*, table: PastTable, past: PastJob, at: datetime, by: User | None) -> Job:
+def take_job(*, ground: Ground, past: PastJob, at: datetime, by: User | None) -> Job:
     """Make the closed job. Its planned hours are the book's, so that estimate and log can be compared."""
-    firm = table.firm
+    table, firm = ground.table, ground.table.firm
     number = take_number(firm=firm, series="past", prefix="P-")
     job = open_job(firm=firm, words=JobWords(number, past.name, "", ""), at=at, by=by)
     job.kind, job.starts_on, job.finish_on, job.closed_at = JobKind.PAST, past.first_day, past.last_day, at
     job.save(update_fields=["kind", "starts_on", "finish_on", "closed_at"])
     PastJobRow.objects.create(firm=firm, table=table, job=job, price=past.money.get(Column.PRICE))
-    plan_tasks(job=job, source=SOURCE, tasks=_plans(past, get_rate_book(firm)))
+    plan_tasks(job=job, source=SOURCE, tasks=_plans(past, ground.book))
     planned = {(task.room, task.code): task for task in job.tasks.all()}
-    workers = {worker.name.casefold(): worker for worker in Worker.objects.of(firm)}
     for row in past.rows:
-        _enter(job, row, planned, workers.get(row.worker.casefold()), at, by)
+        _enter(job, row, planned, ground.workers.get(row.worker.casefold()), at, by)
     JobCost.objects.bulk_create(
         JobCost(
             firm=firm, job=job, category=category, on=past.last_day, note=f"{table.name}, in sum",
@@ -59,12 +75,13 @@ def _plans(past: PastJob, book: Mapping[str, Task]) -> list[TaskPlan]:
             quantities[row.room, part.code] += part.quantity or 0
             conditions[row.room, part.code].update(row.conditions)
     return [
-        _plan(room, book[code], quantity, frozenset(conditions[room, code]))
+        plan_by_book(room, book[code], quantity, frozenset(conditions[room, code]))
         for (room, code), quantity in quantities.items()
     ]
 
 
-def _plan(room: str, task: Task, quantity: Decimal, conditions: frozenset[str]) -> TaskPlan:
+def plan_by_book(room: str, task: Task, quantity: Decimal, conditions: frozenset[str]) -> TaskPlan:
+    """A planned task with the hours that the book gives it."""
     (hours,) = plan_hours([PlannedWork(task.code, task, quantity, conditions)]).tasks
     return TaskPlan(
         room=room,

@@ -8,7 +8,8 @@ from decimal import Decimal
 from django.db import transaction
 
 from labour.engine.refusal import Problem, Refusal
-from labour.firm.models import AuditLine, Firm, User
+from labour.firm.models import Firm, User
+from labour.firm.services import write_audit
 from labour.work.models import Job
 from quoting.engine.pricing.money import LARGEST
 from quoting.engine.risk.concealed import Found
@@ -60,9 +61,8 @@ def record_findings(
         for each in findings
     )
     detail = {row.kind: f"{'found' if row.was_found else 'sound'} {row.cost or ''}".strip() for row in rows}
-    AuditLine.objects.create(
-        firm=firm, at=at, by=by, action="record findings", subject=str(job)[:120], detail=detail
-    )
+    subject = str(job)[:120]
+    write_audit(firm=firm, by=by, at=at, action="record findings", subject=subject, detail=detail)
     return list(rows)
 
 

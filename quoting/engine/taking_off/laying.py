@@ -62,11 +62,6 @@ def refuse_unknown_places(rooms: tuple[RoomTaken, ...], wanted: Wanted) -> None:
         raise CannotTakeOff(*problems)
 
 
-def small_side(setting: Setting) -> float:
-    """Longest side of what is bedded: of the small tile on a sheet, else of the tile, in."""
-    return setting.small if setting.pattern is Pattern.SHEET else max(setting.width, setting.height)
-
-
 def _named(names: set[str]) -> str:
     return ", ".join(sorted(names)) or "none"
 
