@@ -94,13 +94,63 @@ class Fixture:
 
 @dataclass(frozen=True, slots=True)
 class Niche:
-    """Niches of one size in the wet wall. wall: None when its place is not noted."""
+    """Niches of one size in the wet wall. wall, offset, bottom: None when its place is not noted.
+
+    offset: from the wall's first corner to the mouth. bottom: its lower edge above the floor.
+    """
 
     width: Length
     height: Length
     depth: Length
     count: int = 1
     wall: int | None = None
+    offset: Length | None = None
+    bottom: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HalfWall:
+    """A wall that stands out from another and does not reach the ceiling.
+
+    offset: from the wall's first corner to its nearer face. length: out from the wall. tiled: its tiled
+    faces, "none", "before" (nearer the wall's first corner), "after" or "both".
+    """
+
+    wall: int
+    offset: Length
+    length: Length
+    height: Length
+    thickness: Length
+    tiled: str = "none"
+
+
+@dataclass(frozen=True, slots=True)
+class SurfaceChoice:
+    """How one surface is tiled; None and "" leave what is usual for its tile.
+
+    surface: its key. offset: share of the tile by which each course is moved, in percent. start: x and y of
+    a tile's lower left corner from the surface's lower left; it locks the layout. None: chosen by the wish.
+    """
+
+    surface: str
+    pattern: str = ""
+    width: Length | None = None
+    height: Length | None = None
+    small: Length | None = None
+    joint: Length | None = None
+    offset: int | None = None
+    turned: bool | None = None
+    wish: str = ""
+    start: tuple[Length, Length] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FloorDepth:
+    """How far the floor lies below the wanted level at x and y of the outline."""
+
+    x: Length
+    y: Length
+    depth: Length
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +191,7 @@ class Room:
     """One room. facts: every name of FACTS. counts: lights, fans, mirrors, accessories; absent is 0.
 
     conditions: those ticked by hand. wet_floor: the tiled floor gets a membrane too. template: slug or "".
+    choices: of surfaces that are not tiled the usual way. depths: points of a floor that is to be levelled.
     """
 
     name: str
@@ -156,6 +207,9 @@ class Room:
     conditions: frozenset[str] = frozenset()
     wet_floor: bool = False
     template: str = ""
+    half_walls: tuple[HalfWall, ...] = ()
+    choices: tuple[SurfaceChoice, ...] = ()
+    depths: tuple[FloorDepth, ...] = ()
 
     def fixtures_of(self, kind: FixtureKind) -> tuple[Fixture, ...]:
         """Those of one kind."""

@@ -17,6 +17,10 @@ FORMAT = "screedbook-rooms-1"
 UNITS: dict[str, Unit] = {"us": "ft", "metric": "mm"}
 MOST_ROOMS = 20
 TO_CEILING = "ceiling"
+TILED_FACES = ("none", "before", "after", "both")
+PATTERNS = ("stacked", "offset", "diagonal", "sheet", "basket", "plank", "two-size")
+WISHES = ("trade", "centred", "fewest-tiles")
+MOST_CHOICES, MOST_DEPTHS = 60, 400
 
 
 class Kind(StrEnum):
@@ -168,6 +172,44 @@ NICHE = _object(
         "height": _length("Of the mouth", required=True),
         "depth": _length("Into the wall", required=True),
         "count": _whole(1, 10, "How many; 1 when absent"),
+        "offset": _length("From the wall's first corner to the mouth", zero_ok=True),
+        "bottom": _length("Lower edge of the mouth above the floor", zero_ok=True),
+    },
+)
+HALF_WALL = _object(
+    "A wall that stands out from another and does not reach the ceiling; a knee wall under a slope is the "
+    "slope's low wall",
+    {
+        "wall": _wall(required=True),
+        "offset": _length("From the wall's first corner to its nearer face", required=True, zero_ok=True),
+        "length": _length("Out from the wall", required=True),
+        "height": _length("Above the floor", required=True),
+        "thickness": _length("Of the finished wall; 4 1/2 in when absent"),
+        "tiled": _choice(TILED_FACES, "Its tiled faces: before is that nearer the wall's first corner"),
+    },
+)
+SURFACE_CHOICE = _object(
+    "How a surface is tiled, where it is not the usual way for its tile",
+    {
+        "surface": _text(40, "Key of the surface: floor, wall-a, niche-1-back …", required=True),
+        "pattern": _choice(PATTERNS, "How the tiles stand to each other"),
+        "tile_width": _length("Of a tile's face, or of a sheet's"),
+        "tile_height": _length("Of a tile's face, or of a sheet's"),
+        "small_tile": _length("Side of the small tile of a sheet or of a pattern of two sizes"),
+        "joint": _length("Between tiles", zero_ok=True),
+        "offset_percent": _whole(0, 99, "Share of the tile by which each course is moved"),
+        "turned": _flag("The long side stands upright"),
+        "wish": _choice(WISHES, "By what the start is chosen; by the trade when absent"),
+        "start_x": _length("A tile's left edge, from the surface's left; locks the start", zero_ok=True),
+        "start_y": _length("A tile's lower edge, from the surface's bottom", zero_ok=True),
+    },
+)
+DEPTH = _object(
+    "How far the floor lies below the wanted level at a place of the outline",
+    {
+        "x": _length("", required=True, zero_ok=True),
+        "y": _length("", required=True, zero_ok=True),
+        "depth": _length("", required=True, zero_ok=True),
     },
 )
 WET_ZONE = _object(
@@ -207,11 +249,14 @@ ROOM = _object(
         "openings": _list(OPENING, 20, "Doors, windows, cased openings"),
         "fixtures": _list(FIXTURE, 20, "What will stand in the room"),
         "niches": _list(NICHE, 10, "In the wet wall"),
+        "half_walls": _list(HALF_WALL, 10, "Walls that do not reach the ceiling"),
         "wet_zones": _list(WET_ZONE, 10, "Instead of, or beside, the usual zones of tubs and showers"),
         "finishes": FINISHES,
         "counts": COUNTS,
         "conditions": _list(_choice(tuple(CONDITIONS), ""), len(CONDITIONS), "What slows the work"),
         "wet_floor": _flag("The whole tiled floor gets a membrane"),
+        "layouts": _list(SURFACE_CHOICE, MOST_CHOICES, "Of single surfaces; the others are laid as usual"),
+        "depths": _list(DEPTH, MOST_DEPTHS, "Measured points of a floor that is to be levelled"),
     },
 )
 CLIENT = _object(

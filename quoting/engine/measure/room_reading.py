@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from labour.engine.vocabulary import FACTS
+from quoting.engine.measure.choice_reading import read_choices, read_depth_points
 from quoting.engine.measure.fields import Fields, Report, read_choice, read_length, show
 from quoting.engine.measure.lengths import Length
 from quoting.engine.measure.outline import Outline, wall_name
@@ -12,6 +13,7 @@ from quoting.engine.measure.room import (
     Ceiling,
     Fixture,
     FixtureKind,
+    HalfWall,
     Niche,
     Opening,
     OpeningKind,
@@ -25,6 +27,7 @@ from quoting.engine.measure.room_format import (
     COUNTS,
     FINISHES,
     FIXTURE,
+    HALF_WALL,
     NICHE,
     OPENING,
     PLACE,
@@ -37,6 +40,7 @@ from quoting.engine.measure.room_format import (
 )
 
 USUAL_SILL = "3 ft"
+USUAL_THICKNESS = "4 1/2 in"
 USUAL_SIZES: dict[FixtureKind, tuple[str, str, str]] = {
     FixtureKind.TUB: ("", "", "15 in"),
     FixtureKind.SHOWER: ("", "", ""),
@@ -71,6 +75,9 @@ def read_room(raw: object, path: str, report: Report) -> tuple[Room, str]:
         counts={name: counts.whole(name, 0) for name in COUNTS.fields},
         conditions=frozenset(_conditions(fields, report)),
         wet_floor=fields.flag("wet_floor", default=False),
+        half_walls=tuple(reader.half_wall(item, at) for at, item in fields.items("half_walls")),
+        choices=read_choices(fields, report),
+        depths=read_depth_points(fields, report),
     )
     report.unit = unit
     return room, note
@@ -131,7 +138,27 @@ class _RoomReader:
     def niche(self, raw: object, path: str) -> Niche:
         fields = Fields(NICHE, raw, path, self.report)
         width, height, depth = (fields.length(name) for name in ("width", "height", "depth"))
-        return Niche(width, height, depth, fields.whole("count", 1), self.wall(fields))
+        count, offset, bottom = (
+            fields.whole("count", 1),
+            fields.find_length("offset"),
+            fields.find_length("bottom"),
+        )
+        if count > 1 and (offset or bottom):
+            self.report.add(
+                fields.at("count"), "A place belongs to one niche: write each in a row of its own."
+            )
+        return Niche(width, height, depth, count, self.wall(fields), offset, bottom)
+
+    def half_wall(self, raw: object, path: str) -> HalfWall:
+        fields = Fields(HALF_WALL, raw, path, self.report)
+        return HalfWall(
+            wall=self.wall(fields) or 0,
+            offset=fields.length("offset"),
+            length=fields.length("length"),
+            height=fields.length("height"),
+            thickness=fields.length("thickness", USUAL_THICKNESS),
+            tiled=fields.choice("tiled", "none"),
+        )
 
     def wet_zone(self, raw: object, path: str) -> WetZone:
         fields = Fields(WET_ZONE, raw, path, self.report)
