@@ -63,13 +63,14 @@ def with_every_trade(book: Book) -> Book:
     return replace(book, tasks=(*book.tasks, *(TaskBook(f"({trade})", trade) for trade in lacking)))
 
 
-def work_of(task: Task, quantity: Decimal, conditions: Iterable[str]) -> Work:
+def work_of(task: Task, quantity: Decimal, conditions: Iterable[str], cutting: Decimal = Decimal(1)) -> Work:
     """A quantity of the task, more than 0, as the model takes it.
 
-    book_hours = set-up + quantity ÷ rate × factors of those conditions that hold and that the task lists.
+    book_hours = set-up + quantity ÷ rate × factors of those conditions that hold and that the task lists
+    × cutting. The book so expects many cuts to take long, and they teach no slow rate.
     """
     held = frozenset(name for name in conditions if name in task.conditions)
-    factor = math.prod((float(task.conditions[name]) for name in sorted(held)), start=1.0)
+    factor = math.prod((float(task.conditions[name]) for name in sorted(held)), start=float(cutting))
     return Work(
         code=task.code,
         book_hours=float(task.setup_hours) + float(quantity) / float(task.rate) * factor,

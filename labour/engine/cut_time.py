@@ -1,6 +1,7 @@
 """Hours of cutting tile: pieces by shape and the tile come in; labour-hours with their why go out.
 
-The area rates of the book hold usual cutting already: these hours are a part of theirs, not on top.
+The area rates of the book hold usual cutting already: these hours are a part of theirs, not on top. How much
+more or less than usual a layout asks for is a factor on the planned work (`PlannedWork.cutting`).
 """
 
 from collections.abc import Mapping

@@ -11,13 +11,17 @@ from labour.engine.why import Why
 class PlannedWork:
     """A task to be done: its quantity in the task's unit (to the hundredth) and the conditions that hold.
 
-    key: the caller's name for it; comes back on the answer.
+    key: the caller's name for it; comes back on the answer. cutting: factor on the time without set-up for
+    more or less cutting than the rate holds, to the hundredth; 1: as usual, or nothing is cut. cutting_why:
+    where the factor is from.
     """
 
     key: str
     task: Task
     quantity: Decimal
     conditions: frozenset[str] = frozenset()
+    cutting: Decimal = Decimal(1)
+    cutting_why: Why | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +40,7 @@ class TaskHours:
     """Hours of one planned work, in labour-hours to the hundredth.
 
     hours: by the book, what is priced. expected: the predicted middle. low–high holds 8 in 10, low50–high50
-    holds 5 in 10.
+    holds 5 in 10. cutting, cutting_why: as they were planned; the hours hold the factor.
     """
 
     key: str
@@ -48,6 +52,8 @@ class TaskHours:
     expected: Decimal
     low50: Decimal
     high50: Decimal
+    cutting: Decimal = Decimal(1)
+    cutting_why: Why | None = None
 
 
 @dataclass(frozen=True, slots=True)

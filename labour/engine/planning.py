@@ -5,6 +5,7 @@ Planned work comes in; hours to the hundredth, an 8-in-10 range and the reason f
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 from itertools import product
 
@@ -25,6 +26,8 @@ JOB_EFFECT_SIGMA = 0.15
 
 LARGEST_QUANTITY = Decimal(1_000_000)
 
+LEAST_CUTTING, MOST_CUTTING = Decimal("0.01"), Decimal(100)
+
 _FORMULA = "set-up + quantity ÷ rate × conditions"
 _ZERO = Decimal("0.00")
 
@@ -37,10 +40,10 @@ def hours_for(work: PlannedWork) -> TaskHours:
     """Labour-hours of one planned work.
 
     hours = set-up + quantity ÷ rate × product of the factors of those conditions that hold and that the task
-    lists, to the hundredth, half up. Nothing to do takes no hours, not even set-up.
+    lists × cutting, to the hundredth, half up. Nothing to do takes no hours, not even set-up.
     Spread: log-normal, median = hours, sigma = (ln rate_high − ln rate_low) ÷ (2 × 1.2816): the range of the
     rate holds 8 in 10 jobs, and the range of the hours is as wide.
-    Raise CannotPlanHours when the quantity or a rate cannot be worked with.
+    Raise CannotPlanHours when the quantity, the cutting or a rate cannot be worked with.
     """
     problems = list_work_problems(work)
     if problems:
@@ -104,13 +107,19 @@ def total_range(
 
 
 def list_work_problems(work: PlannedWork) -> list[Problem]:
-    """What keeps a planned work from having hours; fields are "<key>.quantity" and "<key>.rate"."""
+    """What keeps a planned work from having hours; each field begins with "<key>."."""
     task, quantity = work.task, work.quantity
     problems = []
     if not quantity.is_finite() or not 0 <= quantity <= LARGEST_QUANTITY:
         wanted = f"must be a number from 0 to {LARGEST_QUANTITY:,}"
         problems.append(
             Problem(f"{work.key}.quantity", f"{_named(task)}: the quantity is {quantity}; it {wanted}.")
+        )
+    cutting = work.cutting
+    if not cutting.is_finite() or not LEAST_CUTTING <= cutting <= MOST_CUTTING:
+        wanted = f"must be a number from {LEAST_CUTTING} to {MOST_CUTTING}"
+        problems.append(
+            Problem(f"{work.key}.cutting", f"{_named(task)}: the factor for cuts is {cutting}; it {wanted}.")
         )
     rates = (("rate", task.rate), ("rate_low", task.rate_low), ("rate_high", task.rate_high))
     for field, rate in rates:
@@ -130,10 +139,12 @@ def _task_hours(work: PlannedWork) -> TaskHours:
     task = work.task
     if work.quantity == 0:
         why = Why(_FORMULA, "nothing to do = 0.00 h", task.source)
-        return TaskHours(work.key, _ZERO, _ZERO, _ZERO, Spread(0.0, 0.0), why, _ZERO, _ZERO, _ZERO)
+        none = TaskHours(work.key, _ZERO, _ZERO, _ZERO, Spread(0.0, 0.0), why, _ZERO, _ZERO, _ZERO)
+        return replace(none, cutting=work.cutting, cutting_why=work.cutting_why)
     factors = [factor for name, factor in task.conditions.items() if name in work.conditions]
     # One division, at the end, keeps an exact half exact.
-    hours = to_hundredths(task.setup_hours + math.prod(factors, start=work.quantity) / task.rate)
+    run = math.prod((*factors, work.cutting), start=work.quantity) / task.rate
+    hours = to_hundredths(task.setup_hours + run)
     median = float(hours)
     sigma = max(0.0, math.log(float(task.rate_high) / float(task.rate_low))) / (2 * Z_EIGHT_IN_TEN)
     reach, reach50 = math.exp(Z_EIGHT_IN_TEN * sigma), math.exp(Z_FIVE_IN_TEN * sigma)
@@ -143,16 +154,23 @@ def _task_hours(work: PlannedWork) -> TaskHours:
         low=hundredths(median / reach),
         high=hundredths(median * reach),
         spread=Spread(median, sigma),
-        why=Why(_FORMULA, _worked(work, factors, hours), task.source),
+        why=_why(work, factors, hours),
         expected=hours,
         low50=hundredths(median / reach50),
         high50=hundredths(median * reach50),
+        cutting=work.cutting,
+        cutting_why=work.cutting_why,
     )
 
 
-def _worked(work: PlannedWork, factors: Sequence[Decimal], hours: Decimal) -> str:
-    slowed = "".join([f" × {plain(factor)}" for factor in factors])
-    return f"{work.task.setup_hours:.2f} + {work.quantity:.2f} ÷ {plain(work.task.rate)}{slowed} = {hours} h"
+def _why(work: PlannedWork, factors: Sequence[Decimal], hours: Decimal) -> Why:
+    """Usual cutting is not told: it is in the rate."""
+    formula, task = _FORMULA, work.task
+    worked = f"{task.setup_hours:.2f} + {work.quantity:.2f} ÷ {plain(task.rate)}"
+    worked += "".join([f" × {plain(factor)}" for factor in factors])
+    if work.cutting != 1:
+        formula, worked = f"{formula} × cutting", f"{worked} × {plain(work.cutting)} for its cuts"
+    return Why(formula, f"{worked} = {hours} h", task.source)
 
 
 def hundredths(hours: float) -> Decimal:

@@ -131,7 +131,9 @@ def _works(group: Sequence[DoneTask], book: Mapping[str, Task]) -> tuple[Work, .
 
     Two rooms alike would be one work to it: a size that differs by a trillionth keeps them apart.
     """
-    works = [work_of(book[one.task.code], one.quantity, one.task.conditions) for one in group]
+    works = [
+        work_of(book[one.task.code], one.quantity, one.task.conditions, one.task.cutting) for one in group
+    ]
     return tuple(
         replace(work, size=work.size + 1e-12 * one.task.position)
         for work, one in zip(works, group, strict=True)

@@ -78,7 +78,7 @@ def predict_with(known: Known, works: Sequence[PlannedWork], count: int = _PREDI
         return None
     draws = known.draws_for([work.task for work in works])
     ahead = [
-        work_of(known.task(work.task), work.quantity, work.conditions)
+        work_of(known.task(work.task), work.quantity, work.conditions, work.cutting)
         for work in (works[place] for place in places)
     ]
     hours = np.zeros((count, len(works)))

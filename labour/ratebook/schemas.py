@@ -63,7 +63,7 @@ class TaskIn(Body):
 
 
 class TaskOut(Schema):
-    """A task with its rate, range and source. Hours = set-up + quantity ÷ rate × conditions."""
+    """A task with its rate, range and source. Hours = set-up + quantity ÷ rate × conditions × cutting."""
 
     code: str
     name: str

@@ -64,7 +64,8 @@ class PlannedTask(models.Model):
     """A task of the job with its planned labour-hours; low–high holds 8 in 10.
 
     source: number of the quote or change order that brought it; "log" when it came up while working.
-    conditions: names that hold in the room. rate, setup_hours: what it was priced by; empty when not kept.
+    conditions: names that hold in the room. cutting: factor on its time without set-up for more or less
+    cutting than usual. rate, setup_hours: what it was priced by; empty when not kept.
     expected, low50, high50: predicted middle and the range that holds 5 in 10. done_quantity: measured when
     the job was closed; empty: as logged. is_withdrawn: taken out by a change order after hours were logged on
     it.
@@ -85,6 +86,7 @@ class PlannedTask(models.Model):
     licence = models.CharField(max_length=20, blank=True)
     cure_hours = models.DecimalField(max_digits=6, decimal_places=1, default=0)
     conditions = models.JSONField(default=list)
+    cutting = models.DecimalField(max_digits=5, decimal_places=2, default=1)
     rate = models.DecimalField(max_digits=9, decimal_places=3, null=True, blank=True)
     setup_hours = models.DecimalField(max_digits=6, decimal_places=2, null=True, blank=True)
     expected = _hours(null=True, blank=True)
@@ -95,7 +97,10 @@ class PlannedTask(models.Model):
 
     class Meta:
         ordering = ["position"]
-        constraints = [models.UniqueConstraint(fields=["job", "position"], name="planned_task_position_once")]
+        constraints = [
+            models.UniqueConstraint(fields=["job", "position"], name="planned_task_position_once"),
+            models.CheckConstraint(condition=Q(cutting__gt=0), name="planned_task_cutting_positive"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.room}: {self.name}"

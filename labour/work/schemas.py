@@ -25,6 +25,7 @@ class JobTaskOut(Schema):
 
     logged_alone: hours of entries for it alone; logged_together: of entries that had other tasks too. done:
     quantity so far, null while nothing says so. is_withdrawn: taken out after hours were logged on it.
+    cutting: factor in its hours for more or less cutting than usual; 1: as usual, or nothing is cut.
     """
 
     id: int
@@ -40,6 +41,7 @@ class JobTaskOut(Schema):
     licence: str
     cure_hours: DecimalText
     conditions: list[str]
+    cutting: DecimalText
     is_withdrawn: bool
     logged_alone: DecimalText
     logged_together: DecimalText

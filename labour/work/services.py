@@ -21,7 +21,8 @@ class CannotPlanJob(Refusal):
 class TaskPlan:
     """A task to be done in a job. quantity: in its unit. Hours in labour-hours, as `TaskHours` has them.
 
-    rate, setup_hours: what it was priced by, where that was kept.
+    cutting: factor on its time without set-up, for more or less cutting than usual, to the hundredth. rate,
+    setup_hours: what it was priced by, where that was kept.
     """
 
     room: str
@@ -36,6 +37,7 @@ class TaskPlan:
     licence: str = ""
     cure_hours: Decimal = Decimal(0)
     conditions: tuple[str, ...] = ()
+    cutting: Decimal = Decimal(1)
     rate: Decimal | None = None
     setup_hours: Decimal | None = None
     expected: Decimal | None = None

@@ -10,7 +10,7 @@ from labour.work.queries import list_cautions, list_tasks_by_phase, sum_hours
 _JOB = ("id", "number", "title", "client_name", "address", "starts_on", "finish_on", "closed_at")
 _TASK = (
     *("id", "source", "room", "code", "name", "quantity", "unit", "hours", "low", "high", "licence"),
-    *("cure_hours", "conditions", "is_withdrawn"),
+    *("cure_hours", "conditions", "cutting", "is_withdrawn"),
 )
 
 

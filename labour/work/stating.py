@@ -14,6 +14,7 @@ from django.db import transaction
 from labour.engine.hours import PlannedWork
 from labour.engine.planning import hundredths
 from labour.engine.rates.predict import Prediction
+from labour.engine.tasks import Task
 from labour.firm.models import Firm
 from labour.plan.forecast import know, predict_with
 from labour.ratebook.queries import get_tasks
@@ -47,10 +48,13 @@ def works_of(tasks: Sequence[PlannedTask], firm: Firm) -> list[tuple[PlannedTask
     """Those planned tasks that the rate book knows, as work to be predicted."""
     book = get_tasks(firm, {task.code for task in tasks})
     return [
-        (task, PlannedWork(str(task.pk), book[task.code], task.quantity, frozenset(task.conditions)))
-        for task in tasks
-        if task.code in book and task.quantity > 0
+        (task, _work_of(task, book[task.code])) for task in tasks if task.code in book and task.quantity > 0
     ]
+
+
+def _work_of(planned: PlannedTask, task: Task) -> PlannedWork:
+    conditions = frozenset(planned.conditions)
+    return PlannedWork(str(planned.pk), task, planned.quantity, conditions, planned.cutting)
 
 
 def _list_works(job: Job) -> list[tuple[PlannedTask, PlannedWork]]:

@@ -15,6 +15,7 @@ from labour.engine.tasks import Task
 from labour.firm.models import Firm
 from labour.plan.forecast import Known, know
 from labour.ratebook.queries import get_rate_book
+from quoting.engine.hours_view import cutting_of_view
 from quoting.engine.pricing.money import ZERO
 from quoting.engine.pricing.values import Category
 from quoting.engine.risk.values import BoughtWork, Costs, OwnWork
@@ -98,7 +99,8 @@ class _Reader:
             return
         self.tasks.append(task)
         held = self.conditions.get(line["room"], frozenset())
-        work = work_of(self.known.task(task), Decimal(line["quantity"]), held)
+        cutting = cutting_of_view(line["hours"])
+        work = work_of(self.known.task(task), Decimal(line["quantity"]), held, cutting)
         self.own.append(OwnWork(work, hour_cost))
 
 

@@ -40,7 +40,7 @@ def make_job(name: str = "Harbor Lane Baths", *options: str) -> tuple[Contract, 
     firm, owner = make_hall_firm(name)
     Firm.objects.filter(pk=firm.pk).update(email="office@example.com", phone="555-0142")
     firm.refresh_from_db()
-    contract = _agree(make_hall_quote(firm, owner), options, owner)
+    contract = agree(make_hall_quote(firm, owner), options, owner)
     load_templates(
         firm=firm,
         templates=[ROT],
@@ -51,7 +51,8 @@ def make_job(name: str = "Harbor Lane Baths", *options: str) -> tuple[Contract, 
     return get_contract(firm, contract.job_id), owner
 
 
-def _agree(quote: Quote, options: tuple[str, ...], owner: User) -> Contract:
+def agree(quote: Quote, options: tuple[str, ...], owner: User) -> Contract:
+    """The contract of a quote, as an acceptance makes it but without its papers."""
     quote.status, quote.sent_at, quote.decided_at = Status.ACCEPTED, SENT, SIGNED
     quote.paper = make_paper(quote.firm, "quote", quote.number)
     quote.save()
