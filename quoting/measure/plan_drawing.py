@@ -1,7 +1,7 @@
 """A sketch of a room seen from above: a measured Room comes in; points on a small sheet go out.
 
-It shows which wall is which, where each wall's first corner is, and where openings and fixtures stand. The
-sheet's unit is about a pixel; y runs down.
+It shows which wall is which, where each wall's first corner is, and where openings, fixtures and half walls
+stand. The sheet's unit is about a pixel; y runs down.
 """
 
 from collections.abc import Iterable
@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Self
 
+from quoting.engine.measure.half_wall_places import corners_of
 from quoting.engine.measure.lengths import format_length
 from quoting.engine.measure.outline import Wall
 from quoting.engine.measure.placing import footprint, stretch_of_opening
-from quoting.engine.measure.room import Opening, Room
+from quoting.engine.measure.room import HalfWall, Opening, Room
 
 SHEET = 240
 MARGIN = 34
@@ -36,7 +37,10 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class PlanDrawing:
-    """The sketch. walls: arrows from their first corners, with their letters. words: it all in a sentence."""
+    """The sketch. walls: arrows from their first corners, with their letters. fixtures: half walls too.
+
+    words: it all in a sentence.
+    """
 
     width: int
     height: int
@@ -80,13 +84,15 @@ def draw_plan(room: Room) -> PlanDrawing:
     spots = [sheet.spot(corner) for corner in outline.corners]
     placed = [fixture for fixture in room.fixtures if fixture.wall is not None]
     openings = [(opening, outline.walls[opening.wall]) for opening in room.openings]
+    areas = [(footprint(room, fixture), str(fixture.kind)) for fixture in placed]
+    areas += [(_seen_from_above(room, half), "half wall") for half in room.half_walls]
     return PlanDrawing(
         width=ceil(max(x for x, _ in spots)) + MARGIN,
         height=ceil(max(y for _, y in spots)) + MARGIN,
         outline=sheet.points(outline.corners),
         walls=tuple(_wall_mark(sheet, wall, outline.handedness) for wall in outline.walls),
         openings=tuple(_opening_mark(sheet, opening, wall) for opening, wall in openings),
-        fixtures=tuple(_area_mark(sheet, footprint(room, fixture), fixture.kind) for fixture in placed),
+        fixtures=tuple(_area_mark(sheet, corners, word) for corners, word in areas),
         words=_in_words(room),
     )
 
@@ -118,6 +124,10 @@ def _opening_mark(sheet: _Sheet, opening: Opening, wall: Wall) -> Mark:
     return Mark(sheet.points(ends), opening.kind.value, middle, opening.kind.value)
 
 
+def _seen_from_above(room: Room, half: HalfWall) -> list[Spot]:
+    return [(float(x), float(y)) for x, y in corners_of(room, half)]
+
+
 def _area_mark(sheet: _Sheet, corners: list[Spot], word: str) -> Mark:
     middle = sum(x for x, _ in corners) / len(corners), sum(y for _, y in corners) / len(corners)
     return Mark(sheet.points(corners), word, sheet.words_spot(middle))
@@ -128,4 +138,5 @@ def _in_words(room: Room) -> str:
     parts = [f"wall {wall.name} {format_length(int(wall.length))}" for wall in walls]
     parts += [f"{opening.kind} in wall {walls[opening.wall].name}" for opening in room.openings]
     parts += [f"{f.kind} at wall {walls[f.wall].name}" for f in room.fixtures if f.wall is not None]
+    parts += [f"half wall at wall {walls[half.wall].name}" for half in room.half_walls]
     return f"{room.name} seen from above: {', '.join(parts)}"

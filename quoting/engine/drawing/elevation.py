@@ -1,14 +1,15 @@
 """A wall from the front: a measured room and a wall of it come in, its elevation as SVG text goes out.
 
 It is drawn as someone in the room sees it, under its own ceiling. Wet wall is hatched wide, or its tiles are
-drawn when layouts are given. Below it are the places of openings, niches and benches along the wall, at its
-right edge their heights above the floor.
+drawn when layouts are given. Below it are the places of openings, half walls, niches and benches along the
+wall, at its right edge their heights above the floor. A niche whose place was chosen for it is dashed.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
-from shapely import Polygon, box
+from shapely import Polygon, box, difference, union_all
 from shapely.geometry.base import BaseGeometry
 
 from quoting.engine.drawing.dimensions import chain, dimension
@@ -16,6 +17,7 @@ from quoting.engine.drawing.on_wall import Part, cut_out, standing
 from quoting.engine.drawing.svg import FONT, SMALL, Sheet, wide
 from quoting.engine.drawing.tiles import draw_tiles
 from quoting.engine.drawing.view import Margins, View, shown
+from quoting.engine.layout.edges import lines_of
 from quoting.engine.layout.regions import polygons, rings, without
 from quoting.engine.layout.seen import seen_heights, seen_neighbours
 from quoting.engine.layout.tiled_walls import TiledWall, tiled_walls
@@ -26,6 +28,9 @@ from quoting.engine.measure.room import Room
 
 _MARGINS = Margins(left=46, right=92, top=30, bottom=62)
 _NEAR, _FAR = 14.0, 42.0
+_NOTE_IN, _LINE = 10.0, 14.0
+_HAIR = 1e-3
+_CHOSEN = {"stroke_dasharray": "5 3"}
 
 
 def draw_elevation(
@@ -35,10 +40,11 @@ def draw_elevation(
     face = seen_heights(room, wall)
     long, at_left, at_right = face
     outline = [(0.0, 0.0), (long, 0.0), (long, at_right), (0.0, at_left)]
-    view = View.of(outline, _MARGINS)
-    sheet = view.sheet(ids)
     tiled = next((found for found in tiled_walls(room) if found.place == wall), None)
     gone, stand = list(cut_out(room, wall, tiled)), list(standing(room, wall))
+    notes = _notes(gone)
+    view = View.of(outline, replace(_MARGINS, bottom=_MARGINS.bottom + _LINE * len(notes)))
+    sheet = view.sheet(ids, least=max((wide(note, SMALL) for note in notes), default=0) + 2 * _NOTE_IN)
     plates = [_plate(view, part) for part in stand] if layouts else []
     draw_tiles(sheet, view, layouts, faint=True, clear=plates)
     if tiled:
@@ -47,25 +53,33 @@ def draw_elevation(
         look = {} if part.noted else {"stroke_dasharray": "4 3"}
         sheet.shapes([[view.ring(part.ring)]], 0.9, **look)
     for part in gone:
-        sheet.shapes([[view.ring(part.ring)]], 1.4)
+        sheet.shapes([[view.ring(part.ring)]], 1.4, **(_CHOSEN if part.chosen else {}))
     for part in [*stand, *gone]:
         _name(sheet, view, part, system)
     sheet.shapes([[view.ring(outline)]], 2)
     _neighbours(sheet, view, room, wall)
     _across(sheet, view, [0.0, long, *_ends(tiled, gone)], system)
     _upward(sheet, view, face, _levels(tiled, gone, stand), system)
+    for number, note in enumerate(notes):
+        sheet.words((_NOTE_IN, view.edges[3] + _MARGINS.bottom + _LINE * number), note, "start", size=SMALL)
     title = f"{room.name}: wall {wall_name(wall)}"
     return sheet.svg(title, " ".join(_sentences(face, tiled, [*gone, *stand], system)))
 
 
 def _wet(sheet: Sheet, view: View, tiled: TiledWall, parts: Iterable[Part], *, hatched: bool) -> None:
-    """The wet wall, hatched around what is named on it, and the edge of the wainscot."""
+    """The wet wall, hatched around what is named on it, and the edge of the wainscot.
+
+    No solid edge lies under the dashed one of a niche whose place was chosen.
+    """
     shape: BaseGeometry = tiled.wet
     for part in polygons(tiled.dry):
         sheet.shapes([[view.ring(ring) for ring in _all_rings(part)]], 0.9, stroke_dasharray="7 3")
-    look = {"fill": sheet.hatch("wet")} if hatched else {}
+    dashed = union_all([Polygon(part.ring).exterior.buffer(_HAIR) for part in parts if part.chosen])
+    look = ({"fill": sheet.hatch("wet")} if hatched else {}) | ({} if dashed.is_empty else {"stroke": "none"})
     for part in polygons(without(shape, [Polygon(part.ring) for part in parts]) if hatched else shape):
         sheet.shapes([[view.ring(ring) for ring in _all_rings(part)]], 0.9, **look)
+        for start, end in [] if dashed.is_empty else lines_of(difference(part.boundary, dashed)):
+            sheet.line([view.at(start), view.at(end)], 0.9, stroke_linecap="square")
 
 
 def _all_rings(shape: Polygon) -> list[Sequence[Spot]]:
@@ -100,6 +114,13 @@ def _neighbours(sheet: Sheet, view: View, room: Room, wall: int) -> None:
     sheet.words(((left + right) / 2, top - 16), f"Wall {wall_name(wall)}", bold=True)
     for x, name, side in zip((left, right), seen_neighbours(room, wall), ("start", "end"), strict=True):
         sheet.words((x, top - 16), f"to {name}", side, size=SMALL)
+
+
+def _notes(parts: Sequence[Part]) -> list[str]:
+    """For the foot of the sheet: which places were chosen."""
+    said = dict.fromkeys(part.chosen for part in parts if part.chosen)
+    names = {words: ", ".join(part.name for part in parts if part.chosen == words) for words in said}
+    return [f"{names[words].capitalize()}: {words}" for words in said]
 
 
 def _ends(tiled: TiledWall | None, cut_out: Iterable[Part]) -> Iterator[float]:
@@ -160,4 +181,5 @@ def _sentences(
     for part in parts:
         left, low, right, high = (shown(edge, system) for edge in part.box)
         height = f", from {low} to {high} high" if part.noted else ""
-        yield f"{part.name.capitalize()} from {left} to {right} from the left{height}."
+        chosen = f" ({part.chosen})" if part.chosen else ""
+        yield f"{part.name.capitalize()} from {left} to {right} from the left{height}{chosen}."

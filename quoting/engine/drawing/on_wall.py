@@ -1,4 +1,4 @@
-"""What stands at a wall or is cut out of it: a measured room comes in, named boxes in inches go out.
+"""What stands at a wall or against it, or is cut out of it: a room comes in, named boxes in inches go out.
 
 Boxes are as seen from the room: from the wall's left end, and from the floor.
 """
@@ -8,10 +8,11 @@ from dataclasses import dataclass
 
 from quoting.engine.layout.regions import inches
 from quoting.engine.layout.seen import seen_between
-from quoting.engine.layout.tiled_walls import TiledWall
+from quoting.engine.layout.tiled_walls import TiledWall, numbered_niches, places_noted
 from quoting.engine.layout.values import Spot
+from quoting.engine.measure.half_wall_places import butts_of
 from quoting.engine.measure.placing import stretch_of_opening, touched_walls
-from quoting.engine.measure.room import FixtureKind, Room
+from quoting.engine.measure.room import FixtureKind, Niche, Room
 
 _UNKNOWN_HIGH = 30.0
 """Drawn height, in, of what has none noted (starting guess)."""
@@ -19,11 +20,15 @@ _UNKNOWN_HIGH = 30.0
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """Something on the wall: its name and box (left, low, right, high), in. noted: its height was."""
+    """Something on the wall: its name and box (left, low, right, high), in. noted: its height was.
+
+    chosen: what of its place was not measured, in words; "" when all was.
+    """
 
     name: str
     box: tuple[float, float, float, float]
     noted: bool = True
+    chosen: str = ""
 
     @property
     def ring(self) -> list[Spot]:
@@ -33,7 +38,7 @@ class Part:
 
 
 def cut_out(room: Room, wall: int, tiled: TiledWall | None) -> Iterator[Part]:
-    """Openings, mouths of niches and backs of benches."""
+    """Openings, half walls that stand against it, mouths of niches and backs of benches."""
     for opening in room.openings:
         if opening.wall == wall:
             at = stretch_of_opening(opening, room.outline.walls[wall])
@@ -41,11 +46,26 @@ def cut_out(room: Room, wall: int, tiled: TiledWall | None) -> Iterator[Part]:
             left, right = seen_between(room, wall, at.start, at.end)
             size = left, sill, right, sill + inches(opening.height.units)
             yield Part(opening.kind.value, size)
+    for butt in butts_of(room):
+        if butt.at.wall == wall:
+            left, right = seen_between(room, wall, butt.at.start, butt.at.end)
+            yield Part(f"half wall {butt.number + 1}", (left, 0.0, right, inches(butt.height)))
     if tiled:
+        niches = {number: niche for number, niche, _ in numbered_niches(room)}
         for number, mouth in tiled.mouths.items():
-            yield Part(f"niche {number}", mouth.bounds)
+            yield Part(f"niche {number}", mouth.bounds, chosen=chosen_words(niches[number]))
         for back in tiled.backs:
             yield Part("bench", back.bounds)
+
+
+def chosen_words(niche: Niche) -> str:
+    """What of a niche's place was chosen and not measured: its place, or half of it; "" for nothing."""
+    if places_noted(niche) == 2:
+        return ""
+    if places_noted(niche) == 0:
+        return "place chosen, not measured"
+    part = "height" if niche.bottom is None else "place along the wall"
+    return f"{part} chosen, not measured"
 
 
 def standing(room: Room, wall: int) -> Iterator[Part]:

@@ -1,7 +1,8 @@
 """A room seen from above: a measured room comes in, its floor plan as SVG text goes out.
 
 Every wall has its letter and length, and the places of its openings. Wet walls are lined inside with short
-strokes; what stands in the room has its name and size. A fixture whose wall is not noted is not drawn.
+strokes; what stands in the room has its name and size, and so have half walls. A fixture whose wall is not
+noted is not drawn.
 """
 
 from collections.abc import Iterator
@@ -13,10 +14,11 @@ from quoting.engine.drawing.svg import SMALL, Sheet, wide
 from quoting.engine.drawing.view import Margins, View, shown
 from quoting.engine.layout.regions import inches
 from quoting.engine.layout.values import Spot
+from quoting.engine.measure.half_wall_places import butts_of, corners_of
 from quoting.engine.measure.lengths import System
 from quoting.engine.measure.outline import Wall
 from quoting.engine.measure.placing import WET_KINDS, footprint, stretch_of_opening
-from quoting.engine.measure.room import Fixture, Opening, OpeningKind, Room
+from quoting.engine.measure.room import Fixture, HalfWall, Opening, OpeningKind, Room
 from quoting.engine.measure.wet import wet_segments
 
 _NEAR, _FAR = 22.0, 44.0
@@ -37,6 +39,8 @@ def draw_plan(room: Room, *, ids: str, system: System = "us") -> str:
             line = _Line(view, room, segment.at.wall)
             ends = [line.at(inches(at), -_THICK) for at in (segment.at.start, segment.at.end)]
             sheet.line(ends, 4, stroke_dasharray="1.5 2.5")
+    for number, half in enumerate(room.half_walls, 1):
+        _half_wall(sheet, view, room, (number, half), system)
     for place in range(len(corners)):
         _wall(sheet, view, room, place, system)
     return sheet.svg(f"{room.name}: floor plan", " ".join(_sentences(room, system)))
@@ -65,7 +69,7 @@ class _Line:
 
 
 def _wall(sheet: Sheet, view: View, room: Room, place: int, system: System) -> None:
-    """The wall between its openings, the openings, and the dimensions outside."""
+    """The wall between its openings, the openings, and the dimensions outside, half walls' too."""
     line = _Line(view, room, place)
     openings = sorted(_openings(room, place), key=_where)
     half = _THICK / 2 / view.scale
@@ -78,11 +82,13 @@ def _wall(sheet: Sheet, view: View, room: Room, place: int, system: System) -> N
         reached = max(reached, end)
         if opening:
             _opening(sheet, line, (start, end), opening)
-    far = line.away(_FAR if openings else _NEAR)
+    ends = {at for start, end, _ in openings for at in (start, end)}
+    butts = [butt.at for butt in butts_of(room) if butt.at.wall == place]
+    ends |= {inches(at) for butt in butts for at in (butt.start, butt.end)}
+    far = line.away(_FAR if ends else _NEAR)
     dimension(sheet, line.at(0), line.at(line.long), far, shown(line.long, system), bold=line.wall.name)
-    if openings:
-        marks = [0.0, *(at for start, end, _ in openings for at in (start, end)), line.long]
-        marks = sorted(set(marks))
+    if ends:
+        marks = sorted({0.0, *ends, line.long})
         words = [shown(b - a, system) for a, b in pairwise(marks)]
         chain(sheet, [line.at(mark) for mark in marks], line.away(_NEAR), words)
 
@@ -119,6 +125,20 @@ def _fixture(sheet: Sheet, view: View, room: Room, fixture: Fixture, system: Sys
         sheet.words((x, y + 13 * number), line, size=SMALL)
 
 
+def _half_wall(sheet: Sheet, view: View, room: Room, numbered: tuple[int, HalfWall], system: System) -> None:
+    """Its footprint, with its name and length along it where there is room."""
+    number, half = numbered
+    ring = [view.at((inches(x), inches(y))) for x, y in corners_of(room, half)]
+    sheet.shapes([[ring]], 1.8)
+    (near, near_end), room_for = (ring[0], ring[3]), inches(half.length.units) * view.scale - 4
+    name, size = f"half wall {number}", shown(inches(half.length.units), system)
+    texts = (f"{name}  {size}", name, str(number))
+    text = next((words for words in texts if wide(words, SMALL) < room_for), "")
+    turn = upright(degrees(atan2(near_end[1] - near[1], near_end[0] - near[0])))
+    middle = sum(x for x, _ in ring) / 4, sum(y for _, y in ring) / 4
+    sheet.words(middle, text, size=SMALL, turn=turn)
+
+
 def _where(found: tuple[float, float, Opening]) -> tuple[float, float]:
     return found[0], found[1]
 
@@ -142,3 +162,10 @@ def _sentences(room: Room, system: System) -> Iterator[str]:
         if fixture.wall is not None:
             width, depth = (shown(inches(size.units), system) for size in (fixture.width, fixture.depth))
             yield f"{fixture.kind.capitalize()} {width} by {depth} at wall {walls[fixture.wall].name}."
+    for number, half in enumerate(room.half_walls, 1):
+        sizes = (half.length, half.offset, half.thickness, half.height)
+        out, along, thick, high = (shown(inches(size.units), system) for size in sizes)
+        yield (
+            f"Half wall {number} stands {out} out from wall {walls[half.wall].name}, {along} along it, "
+            f"{thick} thick and {high} high."
+        )

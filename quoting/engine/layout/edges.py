@@ -10,6 +10,7 @@ from quoting.engine.layout.regions import inches
 from quoting.engine.layout.seen import seen_between, seen_heights
 from quoting.engine.layout.surfaces import mouths_of
 from quoting.engine.layout.values import CLOSE, Ring, Spot, Surface, SurfaceKind
+from quoting.engine.measure.half_wall_places import butts_of
 from quoting.engine.measure.outline import wall_name
 from quoting.engine.measure.placing import stretch_of_opening
 from quoting.engine.measure.room import Room
@@ -38,8 +39,11 @@ def profile_length(lines: Iterable[Line]) -> float:
 def wall_profile(room: Room, surface: Surface) -> tuple[Line, ...]:
     """Open edges of a wall surface of `surfaces_of`, with the niche mouths in it; of other surfaces none.
 
-    Tile that ends at a corner, the floor, the ceiling, a tub's rim or an opening's casing is not open.
+    Tile that ends at a corner, the floor, the ceiling, a tub's rim, a half wall or an opening's casing is not
+    open. The corners of a half wall count once: at its cap and its end, not at its faces.
     """
+    if surface.key.startswith("half-wall-"):
+        return _half_wall_edges(surface)
     place = _wall_place(room, surface)
     if surface.kind != SurfaceKind.WALL or place is None:
         return ()
@@ -55,8 +59,8 @@ def wall_profile(room: Room, surface: Surface) -> tuple[Line, ...]:
 def met_by(room: Room, place: int, surface: Surface) -> tuple[Line, ...]:
     """Lines on a wall where something meets or covers the end of its tile.
 
-    They are: the wall's own ends, floor and ceiling, the sides of its openings, and the level on which its
-    lowest full course stands (a tub's rim).
+    They are: the wall's own ends, floor and ceiling, the sides of its openings and of half walls against it,
+    and the level on which its lowest full course stands (a tub's rim).
     """
     long, at_left, at_right = seen_heights(room, place)
     lines = sides_of_ring(((0.0, 0.0), (long, 0.0), (long, at_right), (0.0, at_left)))
@@ -66,6 +70,10 @@ def met_by(room: Room, place: int, surface: Surface) -> tuple[Line, ...]:
             low, high = inches(opening.sill.units), inches(opening.sill.units + opening.height.units)
             left, right = seen_between(room, place, at.start, at.end)
             lines += sides_of_ring(((left, low), (right, low), (right, high), (left, high)))
+    for butt in butts_of(room):
+        if butt.at.wall == place:
+            (left, right), high = seen_between(room, place, butt.at.start, butt.at.end), inches(butt.height)
+            lines += sides_of_ring(((left, 0), (right, 0), (right, high), (left, high)))
     if surface.course_y:
         lines.append(((0.0, surface.course_y), (long, surface.course_y)))
     return tuple(lines)
@@ -92,6 +100,14 @@ def lines_of(shape: shapely.Geometry) -> list[Line]:
         for first, last in pairwise(part.coords)
         if first != last
     ]
+
+
+def _half_wall_edges(surface: Surface) -> tuple[Line, ...]:
+    """Of a cap its two long edges, of an end all but its foot, of a face none."""
+    part = surface.key.rsplit("-", 1)[-1]
+    a, low, b, high = _box_of(surface.outline)
+    below, right, above, left = sides_of_ring(((a, low), (b, low), (b, high), (a, high)))
+    return {"cap": (below, above), "end": (right, above, left)}.get(part, ())
 
 
 def _wall_place(room: Room, surface: Surface) -> int | None:

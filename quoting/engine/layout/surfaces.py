@@ -13,7 +13,7 @@ from quoting.engine.layout.seen import seen_neighbours
 from quoting.engine.layout.tiled_floors import Sight, floor_parts, shower_floors, sight_line
 from quoting.engine.layout.tiled_walls import TiledWall, tiled_walls
 from quoting.engine.layout.values import Spot, Surface, SurfaceKind
-from quoting.engine.measure.placing import open_length
+from quoting.engine.measure.half_wall_places import open_sides
 from quoting.engine.measure.room import FixtureKind, Room
 
 CURB_WIDTH, CURB_HEIGHT = 5.0, 4.0
@@ -26,7 +26,8 @@ LETTER_OUT = 4.5
 def surfaces_of(room: Room) -> tuple[Surface, ...]:
     """Floor, shower floors, walls in order, then niches, curbs and benches; each has its own key.
 
-    A wall that openings part gives several surfaces: "wall-b", "wall-b-2".
+    A wall that openings part gives several surfaces: "wall-b", "wall-b-2". Half walls come after the walls:
+    "half-wall-1-before", "half-wall-1-after", "half-wall-1-end", "half-wall-1-cap".
     """
     found: list[Surface] = []
     if room.facts["floor_tile"] != "none":
@@ -108,8 +109,7 @@ def _curbs(room: Room) -> Iterator[Surface]:
     """Top, outside and inside of each straight run of curb."""
     number = 0
     for shower in room.fixtures_of(FixtureKind.SHOWER):
-        ends = int((open_length(room, shower) - shower.width.units) / shower.depth.units)
-        runs = [shower.curb.units] if shower.curb else [shower.width.units] + [shower.depth.units] * ends
+        runs = (shower.curb.units,) if shower.curb else open_sides(room, shower)
         for run in map(inches, runs):
             if run:
                 number += 1

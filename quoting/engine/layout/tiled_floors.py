@@ -15,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from quoting.engine.layout.regions import inches, polygons, wide, without
 from quoting.engine.layout.tiled_walls import bench_sides
+from quoting.engine.measure.half_wall_places import corners_of
 from quoting.engine.measure.lengths import Length
 from quoting.engine.measure.placing import (
     TOLERANCE,
@@ -35,9 +36,9 @@ class Sight:
 
 
 def floor_parts(room: Room) -> list[Polygon]:
-    """The floor less the fixtures that tile does not run under; what a fixture parts comes apart."""
+    """The floor less half walls and the fixtures that tile does not run under; what one parts comes apart."""
     floor: BaseGeometry = Polygon([(inches(x), inches(y)) for x, y in room.outline.corners])
-    taken: list[Polygon] = []
+    taken = [Polygon([(inches(x), inches(y)) for x, y in corners_of(room, half)]) for half in room.half_walls]
     for fixture in room.fixtures:
         if not fixture.tiled_under and (shape := _find_footprint(room, fixture, floor, taken)):
             taken.append(shape)

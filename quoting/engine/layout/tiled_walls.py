@@ -1,27 +1,29 @@
 """Where each wall is tiled: a measured room comes in; shapes of wet wall and wainscot go out, in inches.
 
-A wall's x runs from its left end, as seen from the room, y up from the floor. Openings, benches and niches
-are cut out. What is cut off is found as measure does, so that areas agree. Where the place of a bench or a
-niche was not noted it is chosen: nearest to where it usually is, inside the wet wall, clear of openings.
+A wall's x runs from its left end, as seen from the room, y up from the floor. Openings, benches, niches and
+half walls that stand against it are cut out. What is cut off is found as measure does, so that areas agree.
+Where the place of a bench or a niche was not noted it is chosen: nearest to where it usually is, inside the
+wet wall, clear of openings. The tile on half walls follows that of the walls.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import product
 
-from shapely import Polygon, box, intersection, prepare, union_all
+from shapely import Polygon, box, intersection, union_all
 from shapely.geometry.base import BaseGeometry
 
+from quoting.engine.layout.niche_mouths import Wish, find_mouth
 from quoting.engine.layout.regions import GRID, inches, without
 from quoting.engine.layout.seen import seen_between, seen_heights
+from quoting.engine.measure.half_wall_places import butts_of
+from quoting.engine.measure.half_walls import TiledPart, tiled_parts
 from quoting.engine.measure.outline import wall_name
 from quoting.engine.measure.placing import TOLERANCE, Stretch, stretch_of_opening, touched_walls
 from quoting.engine.measure.room import Bench, Fixture, Niche, Room
 from quoting.engine.measure.walls import wainscot_height
 from quoting.engine.measure.wet import Segment, wet_segments
-
-NICHE_SILL = 42.0
-"""Height of a niche's lower edge, in, where it fits (starting guess: within reach, above the tub's rim)."""
 
 CLEAR = 2.0
 """Tile wanted around a niche, in, where there is room for it (starting guess)."""
@@ -31,7 +33,7 @@ _TALL = 1000.0
 
 @dataclass(slots=True)
 class TiledWall:
-    """One wall, or a stretch of wet wall whose place is not noted (place None).
+    """One wall, a part of a half wall, or a stretch of wet wall whose place is not noted (place None).
 
     wet: waterproofed and tiled; dry: wainscot. course_y: where a full course begins. Cut out of them: mouths
     of niches, by their number in the room, and backs of benches.
@@ -52,20 +54,35 @@ class TiledWall:
 
 
 def tiled_walls(room: Room) -> tuple[TiledWall, ...]:
-    """Every wall with tile, in order, then the stretches whose place is not noted."""
+    """Every wall with tile, in order, then the stretches whose place is not noted, then half walls."""
     segments = wet_segments(room)
     walls = [_tiled_wall(room, place, segments) for place in range(len(room.outline.walls))]
     loose = [segment for segment in segments if segment.at.wall is None]
     walls += [_loose(room, number, segment) for number, segment in enumerate(loose, 1)]
-    for fixture in room.fixtures:
-        if fixture.bench:
-            _take_bench(room, walls, fixture, fixture.bench)
+    niches = list(numbered_niches(room))
+    for known in (2, 1, 0):
+        for number, niche, share in niches:
+            if places_noted(niche) == known:
+                _take_niche(room, walls, number, niche, share)
+        for fixture in room.fixtures if known == 2 else ():
+            if fixture.bench:
+                _take_bench(room, walls, fixture, fixture.bench)
+    walls += [_on_half_wall(part) for part in tiled_parts(room, segments)]
+    return tuple(wall for wall in walls if not wall.whole.is_empty)
+
+
+def numbered_niches(room: Room) -> Iterator[tuple[int, Niche, Fraction]]:
+    """Every single niche with its number, from 1, and its usual share of the way along the wet wall."""
     number = 0
     for niche in room.niches:
         for place in range(1, niche.count + 1):
             number += 1
-            _take_niche(walls, number, niche, Fraction(place, niche.count + 1))
-    return tuple(wall for wall in walls if not wall.whole.is_empty)
+            yield number, niche, Fraction(place, niche.count + 1)
+
+
+def places_noted(niche: Niche) -> int:
+    """How much of its place is: 2 both offset and bottom, 1 either, 0 none."""
+    return (niche.offset is not None) + (niche.bottom is not None)
 
 
 def bench_sides(room: Room, shower: Fixture, bench: Bench) -> list[tuple[str, Stretch]]:
@@ -96,6 +113,10 @@ def _tiled_wall(room: Room, place: int, segments: tuple[Segment, ...]) -> TiledW
             a, b = seen_between(room, place, at.start, at.end)
             sill = opening.sill.units
             holes.append(box(a, inches(sill), b, inches(sill + opening.height.units)))
+    for butt in butts_of(room):
+        if butt.at.wall == place:
+            a, b = seen_between(room, place, butt.at.start, butt.at.end)
+            holes.append(box(a, 0, b, inches(butt.height)))
     longest = max(own, key=lambda segment: segment.at.length, default=None)
     return TiledWall(
         place, f"Wall {wall_name(place)}",
@@ -110,6 +131,13 @@ def _loose(room: Room, number: int, segment: Segment) -> TiledWall:
     low = inches(segment.low)
     shape = box(0, low, inches(segment.at.length), high) if high > low else Polygon()
     return TiledWall(None, f"Wet wall {number}, place not noted", shape, Polygon(), low)
+
+
+def _on_half_wall(part: TiledPart) -> TiledWall:
+    """Its face seen from the front; the cap's x runs along the half wall."""
+    shape = box(0, inches(part.low), inches(part.wide), inches(part.high))
+    wet, dry = (shape, Polygon()) if part.is_wet else (Polygon(), shape)
+    return TiledWall(None, f"Half wall {part.number} {part.part}", wet, dry, inches(part.low))
 
 
 def _take_bench(room: Room, walls: list[TiledWall], shower: Fixture, bench: Bench) -> None:
@@ -128,37 +156,34 @@ def _take_bench(room: Room, walls: list[TiledWall], shower: Fixture, bench: Benc
                 return
 
 
-def _take_niche(walls: list[TiledWall], number: int, niche: Niche, share: Fraction) -> None:
-    """Cut a niche's mouth out of its wall, or out of a stretch whose place is not noted, where it fits.
+def _take_niche(room: Room, walls: list[TiledWall], number: int, niche: Niche, share: Fraction) -> None:
+    """Cut a niche's mouth out of its wall where it is noted, else where it fits, there or in a stretch whose
+    place is not noted.
 
     share: of the way along the wet wall at which its middle is wanted.
     """
     named = [wall for wall in walls if niche.wall is None or wall.place == niche.wall]
     other = [wall for wall in walls if wall not in named and wall.place is None]
     likeliest = sorted(named, key=lambda wall: -wall.wet.area) + other
-    size = inches(niche.width.units), inches(niche.height.units)
+    wish = _wish(room, niche, float(share))
     for clear, wall in product((CLEAR, 0.0), likeliest):
-        if mouth := _find_mouth(wall, size, float(share), clear):
+        if mouth := _noted_mouth(wish) or find_mouth(wall.wet, wish, clear):
             wall.mouths[number] = mouth
             wall.wet = without(wall.wet, [mouth])
             return
 
 
-def _find_mouth(wall: TiledWall, size: tuple[float, float], share: float, clear: float) -> Polygon | None:
-    """The place nearest to that share of the wet wall and the usual height, by whole inches."""
-    if wall.wet.is_empty:
+def _wish(room: Room, niche: Niche, share: float) -> Wish:
+    left = low = None
+    if niche.offset is not None and niche.wall is not None:
+        start = Fraction(niche.offset.units)
+        left, _ = seen_between(room, niche.wall, start, start + niche.width.units)
+    if niche.bottom is not None:
+        low = inches(niche.bottom.units)
+    return Wish(inches(niche.width.units), inches(niche.height.units), share, left, low)
+
+
+def _noted_mouth(wish: Wish) -> Polygon | None:
+    if wish.left is None or wish.low is None:
         return None
-    (width, height), (left, low, right, high) = size, wall.wet.bounds
-    prepare(wall.wet)
-    middle = min(max(left, left + (right - left) * share - width / 2), right - width)
-    sill = NICHE_SILL if low <= NICHE_SILL <= high - height - clear else (low + high - height) / 2
-    steps = range(int(right - left) + 1), range(int(high - low) + 1)
-    xs = {left, right - width} | {middle + sign * step for step in steps[0] for sign in (-1, 1)}
-    ys = {low, high - height} | {sill + sign * step for step in steps[1] for sign in (-1, 1)}
-    inside = product(
-        (x for x in xs if left <= x <= right - width), (y for y in ys if low <= y <= high - height)
-    )
-    for x, y in sorted(inside, key=lambda at: (abs(at[0] - middle) + abs(at[1] - sill), at)):
-        if wall.wet.covers(box(x - clear, y - clear, x + width + clear, y + height + clear)):
-            return box(x, y, x + width, y + height)
-    return None
+    return box(wish.left, wish.low, wish.left + wish.width, wish.low + wish.height)

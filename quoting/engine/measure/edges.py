@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from quoting.engine.measure.half_wall_places import butt_height, butts_of
+from quoting.engine.measure.half_walls import SIDES, base_along, plane_lengths, tiled_parts
 from quoting.engine.measure.lengths import PER_UNIT
 from quoting.engine.measure.placing import Stretch, stops_base, stretch_of_opening, touched_walls
 from quoting.engine.measure.room import Opening, OpeningKind, Room
@@ -34,7 +36,8 @@ class Seams:
 
 
 def board_seams(room: Room, segments: Sequence[Segment]) -> list[Seams]:
-    """For each wet wall with seams: boards of 3 × 5 ft, long side level, starting with a whole board.
+    """For each wet wall with seams, and each wet face of a half wall: boards of 3 × 5 ft, long side level,
+    starting with a whole board.
 
     A wall l long and t high has ⌈t ÷ 3⌉ − 1 level seams of l and ⌈l ÷ 5⌉ − 1 upright seams of t.
     """
@@ -42,12 +45,15 @@ def board_seams(room: Room, segments: Sequence[Segment]) -> list[Seams]:
     for segment in segments:
         length = segment.at.length
         height = max(_heights(room, segment, ZERO), _heights(room, segment, length))
-        found.append(Seams(_joints(height, SHEET_HEIGHT), length, _joints(length, SHEET_LENGTH), height))
+        found.append(_seams(length, height))
+    parts = tiled_parts(room, segments)
+    found += [_seams(p.wide, p.high - p.low) for p in parts if p.is_wet and p.part in SIDES]
     return [seams for seams in found if seams.total]
 
 
 def corner_lengths(room: Room, segments: Sequence[Segment]) -> list[Fraction]:
-    """For each inside corner where two wet walls meet, the height over which both are tiled."""
+    """For each inside corner where two wet walls meet, the height over which both are tiled; then the
+    changes of plane of half walls in the wet zone."""
     found = []
     for first, second in _meetings(room, segments):
         low = max(first.low, second.low)
@@ -56,16 +62,16 @@ def corner_lengths(room: Room, segments: Sequence[Segment]) -> list[Fraction]:
         )
         if first.at.wall is None or room.outline.is_inside_corner(first.at.wall):
             found.append(max(ZERO, high - low))
-    return found
+    return found + plane_lengths(room, segments)
 
 
 def resting_length(segments: Sequence[Segment]) -> Fraction:
     """Where wet wall meets a floor, a tub or a vanity top."""
-    return sum((segment.at.length for segment in segments if segment.rests), ZERO)
+    return sum((segment.at.length - segment.covered for segment in segments if segment.rests), ZERO)
 
 
 def upright_edges(room: Room, segments: Sequence[Segment]) -> Fraction:
-    """Upright ends of the wet zones on open wall, less the wainscot beside them; and outside corners."""
+    """Upright ends of the wet zones on open wall, less the wainscot or half wall there; outside corners."""
     meetings = _meetings(room, segments)
     total = ZERO
     for segment in segments:
@@ -104,6 +110,8 @@ def base_stops(room: Room, segments: Sequence[Segment]) -> dict[str, Fraction]:
         "fixtures": [stretch for f in room.fixtures if stops_base(f) for stretch in touched_walls(room, f)],
         "wall tile": [s.at for s in segments] + _wainscot_stretches(room),
     }
+    if room.half_walls:
+        causes["half walls"] = [butt.at for butt in butts_of(room)]
     taken: list[Stretch] = []
     loose, found = ZERO, {}
     for cause, stretches in causes.items():
@@ -115,11 +123,11 @@ def base_stops(room: Room, segments: Sequence[Segment]) -> dict[str, Fraction]:
 
 
 def base_runs(room: Room, segments: Sequence[Segment]) -> tuple[Fraction, ...]:
-    """The single runs of base, wall by wall; a corner ends a run. They add up to base_length where every
-    fixture and wet wall has its place noted."""
+    """The single runs of base, wall by wall, then along half walls; a corner ends a run. They add up to
+    base_length where every fixture and wet wall has its place noted."""
     stops = [stretch_of_opening(o, room.outline.walls[o.wall]) for o in room.openings if _reaches_floor(o)]
     stops += [stretch for f in room.fixtures if stops_base(f) for stretch in touched_walls(room, f)]
-    stops += [s.at for s in segments] + _wainscot_stretches(room)
+    stops += [s.at for s in segments] + _wainscot_stretches(room) + [butt.at for butt in butts_of(room)]
     runs: list[Fraction] = []
     for place, wall in enumerate(room.outline.walls):
         reached = ZERO
@@ -127,7 +135,7 @@ def base_runs(room: Room, segments: Sequence[Segment]) -> tuple[Fraction, ...]:
         for start, end in [*((s.start, s.end) for s in own), (Fraction(wall.length), wall.length)]:
             runs += [start - reached] if start > reached else []
             reached = max(reached, end)
-    return tuple(runs)
+    return (*runs, *base_along(room, segments))
 
 
 def _reaches_floor(opening: Opening) -> bool:
@@ -149,6 +157,10 @@ def _covered(room: Room, stretches: Sequence[Stretch]) -> Fraction:
             total += max(ZERO, end - max(stretch.start, reached))
             reached = max(reached, end)
     return total
+
+
+def _seams(length: Fraction, height: Fraction) -> Seams:
+    return Seams(_joints(height, SHEET_HEIGHT), length, _joints(length, SHEET_LENGTH), height)
 
 
 def _joints(length: Fraction, sheet: int) -> int:
@@ -199,8 +211,11 @@ def _free_end(room: Room, segment: Segment, *, at_end: bool) -> Fraction:
         return height
     at = segment.at.end if at_end else segment.at.start
     wall = room.outline.walls[segment.at.wall]
+    hidden = butt_height(room, segment.at.wall, at)
     if at in (0, wall.length):
         corner = segment.at.wall if at_end else (segment.at.wall - 1) % len(room.outline.walls)
-        return ZERO if room.outline.is_inside_corner(corner) else height
-    hidden = max(ZERO, wainscot_height(room, segment.at.wall) - segment.low)
-    return max(ZERO, height - hidden)
+        if room.outline.is_inside_corner(corner):
+            return ZERO
+    else:
+        hidden = max(hidden, wainscot_height(room, segment.at.wall))
+    return height - min(height, max(ZERO, hidden - segment.low))

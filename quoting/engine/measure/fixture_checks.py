@@ -5,7 +5,7 @@ from itertools import combinations
 
 from labour.engine.refusal import Problem
 from quoting.engine.measure.lengths import PER_UNIT, format_length
-from quoting.engine.measure.placing import TOLERANCE, WET_KINDS, footprint, stretch_of_back
+from quoting.engine.measure.placing import TOLERANCE, footprint, is_placed, stretch_of_back
 from quoting.engine.measure.room import Fixture, Room
 
 SMALLEST = 6 * PER_UNIT["in"]
@@ -26,7 +26,7 @@ def check_fixtures(room: Room, path: str) -> Iterator[Problem]:
     if sum(f.width.units * f.depth.units for f in room.fixtures) > room.outline.area:
         yield Problem(f"{path}.fixtures", "The fixtures together are larger than the floor.")
     for (i, first), (j, second) in combinations(enumerate(room.fixtures), 2):
-        if _is_placed(first) and _is_placed(second) and _overlap(room, first, second):
+        if is_placed(first) and is_placed(second) and _overlap(room, first, second):
             yield Problem(f"{path}.fixtures[{j}].offset", f"This stands on top of fixtures[{i}].")
 
 
@@ -63,10 +63,6 @@ def _check_bench(fixture: Fixture, path: str) -> Iterator[Problem]:
     fits = (along <= width and out < depth) or (along <= depth and out < width)
     if not fits:
         yield Problem(f"{path}.bench", "The bench leaves no floor in its shower; measure it again.")
-
-
-def _is_placed(fixture: Fixture) -> bool:
-    return fixture.wall is not None and (fixture.offset is not None or fixture.kind in WET_KINDS)
 
 
 def _is_inside(room: Room, fixture: Fixture) -> bool:

@@ -39,6 +39,11 @@ def stops_base(fixture: Fixture) -> bool:
     return fixture.kind in _BASE_STOPS_AT and not stands_free(fixture)
 
 
+def is_placed(fixture: Fixture) -> bool:
+    """Whether it is noted where a fixture stands; a tub or shower stands at its wall's first corner."""
+    return fixture.wall is not None and (fixture.offset is not None or fixture.kind in WET_KINDS)
+
+
 def stretch_of_opening(opening: Opening, wall: Wall) -> Stretch:
     """Where an opening is along its wall; in the middle when its offset was not noted."""
     width = Fraction(opening.width.units)
@@ -74,22 +79,27 @@ def touched_walls(room: Room, fixture: Fixture) -> tuple[Stretch, ...]:
     back = stretch_of_back(fixture, walls[fixture.wall])
     found = [back]
     before, after = (fixture.wall - 1) % len(walls), (fixture.wall + 1) % len(walls)
-    if back.start == 0 and room.outline.is_inside_corner(before):
+    at_start, at_end = touched_ends(room, fixture)
+    if at_start:
         length = min(depth, walls[before].length)
         found.insert(0, Stretch(before, walls[before].length - length, length))
-    if back.end == walls[fixture.wall].length and room.outline.is_inside_corner(fixture.wall):
+    if at_end:
         found.append(Stretch(after, Fraction(0), min(depth, walls[after].length)))
     return tuple(found)
+
+
+def touched_ends(room: Room, fixture: Fixture) -> tuple[bool, bool]:
+    """Whether a placed fixture fills the inside corner before it, and the one after it."""
+    place = fixture.wall or 0
+    wall, count = room.outline.walls[place], len(room.outline.walls)
+    back = stretch_of_back(fixture, wall)
+    at_start = back.start == 0 and room.outline.is_inside_corner((place - 1) % count)
+    return at_start, back.end == wall.length and room.outline.is_inside_corner(place)
 
 
 def free_ends(room: Room, fixture: Fixture) -> int:
     """How many ends of a fixture stand at no wall: 0, 1 or 2."""
     return 3 - len(touched_walls(room, fixture))
-
-
-def open_length(room: Room, fixture: Fixture) -> Fraction:
-    """The sides of a tub or shower that stand at no wall: the front, and each free end."""
-    return Fraction(fixture.width.units + free_ends(room, fixture) * fixture.depth.units)
 
 
 def footprint(room: Room, fixture: Fixture, inset: int = 0) -> list[tuple[float, float]]:

@@ -146,7 +146,7 @@ class SurfaceChoice:
 
 @dataclass(frozen=True, slots=True)
 class FloorDepth:
-    """How far the floor lies below the wanted level at x and y of the outline."""
+    """How far the floor lies below the wanted level, x and y from the lower left of the outline's box."""
 
     x: Length
     y: Length

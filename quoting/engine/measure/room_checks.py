@@ -6,11 +6,13 @@ from itertools import combinations
 
 from labour.engine.refusal import Problem
 from quoting.engine.measure.fixture_checks import check_fixtures
+from quoting.engine.measure.half_wall_checks import check_half_walls
 from quoting.engine.measure.lengths import PER_UNIT, format_length
+from quoting.engine.measure.niche_checks import check_niches
 from quoting.engine.measure.outline import wall_name
 from quoting.engine.measure.placing import stretch_of_opening
 from quoting.engine.measure.room import Opening, Room
-from quoting.engine.measure.walls import Face, WallAreas, area_of_loose, areas_of_walls, faces_of
+from quoting.engine.measure.walls import Face, faces_of
 from quoting.engine.measure.wet import wet_segments
 
 SMALLEST_FLOOR = 4 * PER_UNIT["ft"] ** 2
@@ -29,7 +31,8 @@ def check_room(room: Room, path: str) -> Iterator[Problem]:
     yield from _check_overlaps(room, path)
     yield from check_fixtures(room, path)
     yield from _check_zones(room, path)
-    yield from _check_niches(room, path)
+    yield from check_half_walls(room, path)
+    yield from check_niches(room, path)
     yield from _check_wainscot(room, path)
 
 
@@ -111,30 +114,6 @@ def _check_zones(room: Room, path: str) -> Iterator[Problem]:
                 f"{path}.wet_zones", f"Two wet zones overlap on wall {name}; write one of them anew."
             )
             return
-
-
-def _check_niches(room: Room, path: str) -> Iterator[Problem]:
-    segments = wet_segments(room)
-    wet_walls = {segment.at.wall for segment in segments}
-    walls = areas_of_walls(room, segments)
-    for place, niche in enumerate(room.niches):
-        at = f"{path}.niches[{place}]"
-        if not segments:
-            yield Problem(at, "A niche is cut into a wet wall; this room has no tub, shower or wet zone.")
-        elif niche.wall is not None and not {niche.wall, None} & wet_walls:
-            yield Problem(
-                f"{at}.wall", f"Wall {wall_name(niche.wall)} has no wet zone; name the niche's wet wall."
-            )
-        elif not any(
-            niche.width.units <= s.at.length and niche.height.units <= s.high - s.low
-            for s in segments
-            if niche.wall is None or s.at.wall in (niche.wall, None)
-        ):
-            yield Problem(f"{at}.width", "The niche is larger than its wet wall.")
-    total = sum([*walls, area_of_loose(room, segments)], WallAreas()).wet
-    taken = sum(n.count * n.width.units * n.height.units for n in room.niches)
-    if room.niches and segments and taken >= total:
-        yield Problem(f"{path}.niches", "The niches together are larger than the wet walls.")
 
 
 def _check_wainscot(room: Room, path: str) -> Iterator[Problem]:

@@ -205,7 +205,7 @@ SURFACE_CHOICE = _object(
     },
 )
 DEPTH = _object(
-    "How far the floor lies below the wanted level at a place of the outline",
+    "How far the floor lies below the wanted level at a place, from the lower left of the outline",
     {
         "x": _length("", required=True, zero_ok=True),
         "y": _length("", required=True, zero_ok=True),

@@ -12,7 +12,9 @@ from quoting.engine.measure.edges import (
     resting_length,
     upright_edges,
 )
-from quoting.engine.measure.placing import open_length, stands_free
+from quoting.engine.measure.half_wall_places import open_length
+from quoting.engine.measure.half_walls import base_along, open_edges_of_halves
+from quoting.engine.measure.placing import stands_free
 from quoting.engine.measure.room import Fixture, FixtureKind, Opening, OpeningKind, Room
 from quoting.engine.measure.walls import ZERO, WallAreas, areas_of_walls
 from quoting.engine.measure.wet import Segment
@@ -35,7 +37,8 @@ def run_figures(room: Room, segments: Sequence[Segment]) -> Iterator[Figure]:
     corners, resting = corner_lengths(room, segments), resting_length(segments)
     yield figure(
         "change_of_plane_length", sum(corners, resting),
-        "height of each inside corner of the wet zone + length along floor, tub rim or vanity top",
+        "height of each inside corner of the wet zone + length along floor, tub rim or vanity top"
+        + " + corner and foot of each wet tiled face of a half wall" * bool(room.half_walls),
         added([*map(ft, corners), ft(resting)]),
     )  # fmt: skip
     yield from _fixture_lengths(room)
@@ -53,16 +56,18 @@ def run_figures(room: Room, segments: Sequence[Segment]) -> Iterator[Figure]:
 
 
 def curb_length(room: Room, shower: Fixture) -> Fraction:
-    """As noted; else all sides of the shower that stand at no wall."""
+    """As noted; else all sides of the shower that stand at no wall and no half wall."""
     return Fraction(shower.curb.units) if shower.curb else open_length(room, shower)
 
 
 def _base(room: Room, segments: Sequence[Segment]) -> Figure:
     perimeter, stops = room.outline.perimeter, base_stops(room, segments)
+    along = base_along(room, segments)
+    more = " + bare faces and ends of half walls" if room.half_walls else ""
     return figure(
-        "base_length", max(ZERO, perimeter - sum(stops.values())),
-        "perimeter less " + ", ".join(stops) + " (each stretch of wall once)",
-        " − ".join([ft(perimeter), *map(ft, stops.values())]),
+        "base_length", max(ZERO, perimeter - sum(stops.values())) + sum(along),
+        "perimeter less " + ", ".join(stops) + " (each stretch of wall once)" + more,
+        " + ".join([" − ".join([ft(perimeter), *map(ft, stops.values())]), *map(ft, along)]),
     )  # fmt: skip
 
 
@@ -83,10 +88,12 @@ def _fixture_lengths(room: Room) -> Iterator[Figure]:
 def _tile_edge(room: Room, segments: Sequence[Segment]) -> Figure:
     upright, level = upright_edges(room, segments), level_edges(room, segments)
     rail = sum(areas_of_walls(room, segments), WallAreas()).wainscot_top
+    halves = [open_edges_of_halves(room)] * bool(room.half_walls)
     return figure(
-        "tile_edge_length", upright + level + rail,
-        "upright ends of the wet zones + their upper edges below the ceiling + top of the wainscot",
-        added(map(ft, (upright, level, rail))),
+        "tile_edge_length", upright + level + rail + sum(halves),
+        "upright ends of the wet zones + their upper edges below the ceiling + top of the wainscot"
+        + " + caps and ends of tiled half walls" * bool(halves),
+        added(map(ft, (upright, level, rail, *halves))),
     )  # fmt: skip
 
 

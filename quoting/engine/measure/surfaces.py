@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import isqrt
 
+from quoting.engine.measure.half_walls import HalfAreas, half_wall_areas
 from quoting.engine.measure.lengths import PER_UNIT
-from quoting.engine.measure.room import Fixture, FixtureKind, Room
+from quoting.engine.measure.room import Fixture, FixtureKind, HalfWall, Room
 from quoting.engine.measure.walls import ZERO, WallAreas, area_of_loose, areas_of_walls, slope_depth
 from quoting.engine.measure.wet import Segment
 from quoting.engine.measure.worked import AS_MEASURED, Figure, added, figure, ft, sq_ft
@@ -29,41 +30,48 @@ def surface_figures(room: Room, segments: Sequence[Segment], lengths: Lengths) -
     walls = areas_of_walls(room, segments)
     loose = area_of_loose(room, segments)
     total = sum([*walls, loose], WallAreas())
-    wet = _wet_wall(room, [*walls, loose])
-    floors = {f.name: f for f in _floor_figures(room)}
+    halves = half_wall_areas(room, segments)
+    wet = _wet_wall(room, [*walls, loose], halves)
+    floors = {f.name: f for f in _floor_figures(room, halves)}
     niche_faces, bench = _niche_faces(room), _bench_area(room)
     yield from floors.values()
     yield _ceiling(room)
     yield figure(
-        "wall_area", total.gross - total.open, "each wall's length × its height, less openings",
-        f"{added(sq_ft(wall.gross) for wall in walls)} − {sq_ft(total.open)}",
+        "wall_area", total.gross - total.open + halves.solid,
+        "each wall's length × its height, less openings"
+        + " and where half walls stand + faces and free ends of half walls" * bool(room.half_walls),
+        f"{added(sq_ft(wall.gross) for wall in walls)} − {sq_ft(total.open)}" + _more(room, halves.solid),
     )  # fmt: skip
     yield wet
+    dry = total.wainscot + halves.dry
     yield figure(
-        "wainscot_area", total.wainscot, "wainscot height × walls outside the wet zones, less openings",
-        added(sq_ft(wall.wainscot) for wall in walls if wall.wainscot),
+        "wainscot_area", dry,
+        "wainscot height × walls outside the wet zones, less openings"
+        + " + tile of half walls outside them" * bool(room.half_walls),
+        added(sq_ft(area) for area in [*(wall.wainscot for wall in walls), halves.dry] if area),
     )  # fmt: skip
     yield figure(
-        "tiled_wall_area", wet.value + total.wainscot, "wet wall area + wainscot area",
-        f"{sq_ft(wet.value)} + {sq_ft(total.wainscot)}",
+        "tiled_wall_area", wet.value + dry, "wet wall area + wainscot area",
+        f"{sq_ft(wet.value)} + {sq_ft(dry)}",
     )  # fmt: skip
-    yield _paint(total)
+    yield _paint(room, total, halves)
     yield niche_faces
     yield bench
     always = (wet, niche_faces, floors["shower_floor_area"], bench)
     yield _membrane(room, always, floors["tiled_floor_area"], lengths)
 
 
-def _floor_figures(room: Room) -> Iterator[Figure]:
+def _floor_figures(room: Room, halves: HalfAreas) -> Iterator[Figure]:
     floor = room.outline.area
     showers = room.fixtures_of(FixtureKind.SHOWER)
     kept = [f for f in room.fixtures if not f.tiled_under]
     benches = [f.bench.width.units * f.bench.depth.units for f in showers if f.bench]
     yield figure("floor_area", floor, "area inside the outline", _worked_floor(room))
     yield figure(
-        "tiled_floor_area", max(ZERO, floor - sum(map(_plan, kept))),
-        "floor area less tubs and showers that floor tile does not run under",
-        " − ".join([sq_ft(floor), *map(_worked_plan, kept)]),
+        "tiled_floor_area", max(ZERO, floor - sum(map(_plan, kept)) - halves.foot),
+        "floor area less tubs and showers that floor tile does not run under"
+        + " and half walls" * bool(room.half_walls),
+        " − ".join([sq_ft(floor), *map(_worked_plan, kept), *map(_worked_foot, room.half_walls)]),
     )  # fmt: skip
     yield figure(
         "shower_floor_area", sum(map(_plan, showers)) - sum(benches),
@@ -92,24 +100,27 @@ def _ceiling(room: Room) -> Figure:
     )  # fmt: skip
 
 
-def _wet_wall(room: Room, parts: Sequence[WallAreas]) -> Figure:
+def _wet_wall(room: Room, parts: Sequence[WallAreas], halves: HalfAreas) -> Figure:
     wet = [part.wet for part in parts if part.wet]
     mouths = sum(n.count * n.width.units * n.height.units for n in room.niches)
     backs = sum(f.bench.width.units * f.bench.height.units for f in room.fixtures if f.bench)
     return figure(
-        "wet_wall_area", max(ZERO, sum(wet, ZERO) - mouths - backs),
-        "tiled height × length of each wet wall less openings, less niche mouths and wall behind benches",
-        f"{added(map(sq_ft, wet))} − {sq_ft(mouths)} − {sq_ft(backs)}", _ZONE_SOURCE,
+        "wet_wall_area", max(ZERO, sum(wet, ZERO) - mouths - backs) + halves.wet,
+        "tiled height × length of each wet wall less openings, less niche mouths and wall behind benches"
+        + " + tiled faces of half walls in a wet zone with end and cap" * bool(room.half_walls),
+        f"{added(map(sq_ft, wet))} − {sq_ft(mouths)} − {sq_ft(backs)}" + _more(room, halves.wet),
+        _ZONE_SOURCE,
     )  # fmt: skip
 
 
-def _paint(total: WallAreas) -> Figure:
+def _paint(room: Room, total: WallAreas, halves: HalfAreas) -> Figure:
     solid = total.gross - total.open
     taken = (total.wet, total.wainscot, total.behind)
     return figure(
-        "paint_wall_area", max(ZERO, solid - sum(taken)),
-        "wall area less wet zones (with their niches), wainscot, and wall behind tubs below the tile",
-        " − ".join(map(sq_ft, (solid, *taken))),
+        "paint_wall_area", max(ZERO, solid - sum(taken)) + halves.paint,
+        "wall area less wet zones (with their niches), wainscot, and wall behind tubs below the tile"
+        + " + faces and ends of half walls that are not tiled" * bool(room.half_walls),
+        " − ".join(map(sq_ft, (solid, *taken))) + _more(room, halves.paint),
     )  # fmt: skip
 
 
@@ -146,6 +157,15 @@ def _membrane(room: Room, parts: tuple[Figure, ...], tiled_floor: Figure, length
 
 def _plan(fixture: Fixture) -> int:
     return fixture.width.units * fixture.depth.units
+
+
+def _worked_foot(half: HalfWall) -> str:
+    return f"{ft(half.length.units)} × {ft(half.thickness.units)}"
+
+
+def _more(room: Room, area: Fraction) -> str:
+    """What half walls add, in a worked text; nothing in a room without them."""
+    return f" + {sq_ft(area)}" if room.half_walls else ""
 
 
 def _worked_plan(fixture: Fixture) -> str:

@@ -1,7 +1,8 @@
 """Wall surfaces: a room comes in; what of each wall is open, wet, wainscot, or behind a tub goes out.
 
-Square storage units. A wall is cut into upright strips wherever an opening or a wet zone starts or ends; in
-each strip the heights of ceiling, tile and openings are compared, so that nothing is counted twice.
+Square storage units. A wall is cut into upright strips wherever an opening, a half wall or a wet zone starts
+or ends; in each strip the heights of ceiling, tile and openings are compared, so that nothing is counted
+twice. Where a half wall stands against a wall, nothing is tiled or painted: it counts as open.
 """
 
 from collections.abc import Iterable, Sequence
@@ -10,6 +11,7 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
 
+from quoting.engine.measure.half_wall_places import butts_of
 from quoting.engine.measure.outline import Outline
 from quoting.engine.measure.placing import Stretch, stretch_of_opening
 from quoting.engine.measure.room import Ceiling, Room
@@ -53,7 +55,7 @@ class Face:
 
 @dataclass(frozen=True, slots=True)
 class WallAreas:
-    """What one wall consists of. gross: everything. open: openings. wet and wainscot: tile less openings.
+    """What one wall consists of. gross: everything. open: openings, half walls. wet, wainscot: tiled.
 
     behind: between the floor and the lower edge of a wet zone. wainscot_top: length of its upper edge.
     """
@@ -85,6 +87,18 @@ def slope_depth(room: Room) -> Fraction:
     """How far the ceiling rises, seen from above: from the low wall to the farthest corner."""
     reach = _reaches(room.outline, room.ceiling.low_wall)
     return (max(reach) - min(reach)) / room.outline.walls[room.ceiling.low_wall].length
+
+
+def ceiling_height(room: Room, x: Fraction, y: Fraction) -> Fraction:
+    """Of the ceiling above a place of the outline."""
+    low, rise = Fraction(room.ceiling.low.units), room.ceiling.high.units - room.ceiling.low.units
+    if not rise:
+        return low
+    reach = _reaches(room.outline, room.ceiling.low_wall)
+    wall = room.outline.walls[room.ceiling.low_wall]
+    (run_x, run_y), (from_x, from_y) = wall.run, wall.start
+    here = (run_x * (y - from_y) - run_y * (x - from_x)) * room.outline.handedness
+    return low + rise * (here - min(reach)) / (max(reach) - min(reach))
 
 
 def areas_of_walls(room: Room, segments: Sequence[Segment]) -> list[WallAreas]:
@@ -133,6 +147,7 @@ def _strips(room: Room, place: int, segments: Iterable[Segment]) -> list[tuple[F
     wall = room.outline.walls[place]
     spans: list[Stretch] = [stretch_of_opening(o, wall) for o in room.openings if o.wall == place]
     spans += [segment.at for segment in segments if segment.at.wall == place]
+    spans += [butt.at for butt in butts_of(room) if butt.at.wall == place]
     edges = {ZERO, wall.length} | {at for span in spans for at in (span.start, span.end)}
     return list(pairwise(sorted(at for at in edges if 0 <= at <= wall.length)))
 
@@ -146,6 +161,9 @@ def _strip(
         (Fraction(o.sill.units), Fraction(o.sill.units + o.height.units))
         for o in room.openings
         if o.wall == place and _covers(stretch_of_opening(o, wall), middle)
+    ]
+    holes += [
+        (ZERO, butt.height) for butt in butts_of(room) if butt.at.wall == place and _covers(butt.at, middle)
     ]
 
     def open_in(low: Fraction, high: Fraction) -> Fraction:

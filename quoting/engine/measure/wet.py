@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from quoting.engine.measure.half_wall_places import butts_of, covered_length
 from quoting.engine.measure.lengths import PER_UNIT
 from quoting.engine.measure.placing import WET_KINDS, Stretch, stands_free, touched_walls
 from quoting.engine.measure.room import Fixture, FixtureKind, Room, WetZone, ZoneSide
@@ -22,7 +23,7 @@ class Segment:
     """One stretch of wet wall. zone: segments of one zone follow each other around the room.
 
     low and high: where its tile starts and ends above the floor; a lower ceiling cuts it. rests: whether its
-    lower edge meets a floor, a tub or a vanity top.
+    lower edge meets a floor, a tub or a vanity top. covered: length against which half walls stand.
     """
 
     zone: int
@@ -30,6 +31,7 @@ class Segment:
     low: Fraction
     high: Fraction
     rests: bool
+    covered: Fraction = Fraction(0)
 
 
 def wet_segments(room: Room) -> tuple[Segment, ...]:
@@ -64,8 +66,10 @@ def _segments(
     ceiling = room.ceiling.high.units
     high = ceiling if zone.to_ceiling else min(zone.top.units if zone.top else USUAL_TOP, ceiling)
     rests = low == 0 or bool(rim and low <= rim)
+    butts = butts_of(room)
     for stretch in stretches:
-        yield Segment(place, stretch, Fraction(low), Fraction(max(high, low)), rests)
+        covered = covered_length(stretch, butts)
+        yield Segment(place, stretch, Fraction(low), Fraction(max(high, low)), rests, covered)
 
 
 def _rim(fixture: Fixture) -> int:
