@@ -1,6 +1,7 @@
 """./run bench NAME: measures in one run and prints one JSON object as its last line.
 
-`learning` takes --quick: fewer firms, under two minutes. `takeoff` takes --chart FILE: its chart as SVG.
+`learning` takes --quick: fewer firms, under two minutes. `takeoff` takes --chart FILE: its chart as SVG, or
+--usual: instead of measuring, the table of usual cutting for labour/engine/usual_cuts.py.
 """
 
 import json
@@ -17,7 +18,8 @@ def main(arguments: list[str]) -> int:
     """Run the named bench."""
     name, options = (arguments or [""])[0], arguments[1:]
     if name not in NAMES or not _has_options(name, options):
-        print(f"Name one bench: {', '.join(NAMES)}; learning also takes --quick, takeoff --chart FILE.")
+        takes = "learning also takes --quick, takeoff --chart FILE or --usual"
+        print(f"Name one bench: {', '.join(NAMES)}; {takes}.")
         return 2
     measures = {"learning": measure_learning, "takeoff": measure_takeoff}
     figures = measures[name](options) if name in measures else measure_with_database(name)
@@ -29,17 +31,21 @@ def _has_options(name: str, options: list[str]) -> bool:
     """Whether the bench takes these."""
     if name == "takeoff" and options[:1] == ["--chart"]:
         return len(options) == 2
-    return not options or (name == "learning" and options == ["--quick"])
+    return not options or (name, options) in (("learning", ["--quick"]), ("takeoff", ["--usual"]))
 
 
 def measure_takeoff(options: list[str]) -> dict[str, Any]:
     """Tile layouts, which need no Django."""
-    from tests.bench.takeoff import draw_bands
+    from tests.bench.flat_chart import draw_bands
     from tests.bench.takeoff import measure_takeoff as measure
 
+    if options == ["--usual"]:
+        from tests.bench.usual_cuts import print_usual
+
+        return print_usual()
     figures = measure()
     if options:
-        Path(options[1]).write_text(draw_bands(figures["flat10_bands"]))
+        Path(options[1]).write_text(draw_bands(figures["flat10_bands"], figures["flat10_fewest_bands"]))
     return figures
 
 

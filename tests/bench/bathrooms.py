@@ -67,7 +67,7 @@ def draw_bathroom(seed: int) -> Bathroom:
 
 def plain_bathroom() -> Bathroom:
     """5 × 8 ft with a shower: seven surfaces, of which six are laid with 12 × 24 tile and one with sheets."""
-    mouth = _ring(23.0, 48.0, 37.0, 60.0)
+    mouth = ring(23.0, 48.0, 37.0, 60.0)
     walls = (
         _wall("head", 36.0, (0.0, 96.0), None),
         _wall("back", 60.0, (0.0, 96.0), mouth),
@@ -84,26 +84,27 @@ def _inches(luck: np.random.Generator, low: float, high: float) -> float:
     return round(4 * luck.uniform(low, high)) / 4
 
 
-def _ring(left: float, low: float, right: float, high: float) -> Ring:
+def ring(left: float, low: float, right: float, high: float) -> Ring:
+    """An upright rectangle by its edges."""
     return ((left, low), (right, low), (right, high), (left, high))
 
 
 def _flat(key: str, kind: SurfaceKind, wide: float, long: float) -> Surface:
-    return Surface(key, key, kind, _ring(0.0, 0.0, wide, long))
+    return Surface(key, key, kind, ring(0.0, 0.0, wide, long))
 
 
 def _wall(key: str, wide: float, reach: tuple[float, float], hole: Ring | None) -> Surface:
-    outline = _ring(0.0, reach[0], wide, reach[1])
+    outline = ring(0.0, reach[0], wide, reach[1])
     return Surface(key, key, SurfaceKind.WALL, outline, (hole,) if hole else (), course_y=reach[0])
 
 
 def _niche(luck: np.random.Generator, wide: float) -> Ring:
     across, up = _inches(luck, 12, 24), _inches(luck, 12, 28)
     left, low = _inches(luck, 4, wide - across - 4), 42.0
-    return _ring(left, low, left + across, low + up)
+    return ring(left, low, left + across, low + up)
 
 
 def _window(luck: np.random.Generator, deep: float) -> Ring:
     across, up = _inches(luck, 14, deep - 8), _inches(luck, 12, 20)
     left = _inches(luck, 3, deep - across - 3)
-    return _ring(left, 50.0, left + across, 50.0 + up)
+    return ring(left, 50.0, left + across, 50.0 + up)

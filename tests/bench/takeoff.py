@@ -3,24 +3,21 @@
 import math
 import statistics
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from labour.engine.charts import Bar, bars
 from quoting.engine.layout.counting import area_of, count
-from quoting.engine.layout.cutting import lay
 from quoting.engine.layout.search import Wish, choose_start
-from quoting.engine.layout.values import Pattern, Ring, Setting, Surface, SurfaceKind
-from tests.bench.bathrooms import Bathroom, draw_bathroom, plain_bathroom
-from tests.bench.timing import median_seconds
+from quoting.engine.layout.values import Pattern, Setting, Surface, SurfaceKind
+from tests.bench.bathrooms import Bathroom, draw_bathroom, plain_bathroom, ring
+from tests.bench.growth import measure_growth
+from tests.bench.timing import median_ms
 
 BATHROOMS = 200
 FLAT = 0.10
-GROWTH = (100, 300, 1000, 3000, 10_000)
 BAND, FARTHEST = 5, 20
 LARGE = Setting(24, 12, Pattern.OFFSET, offset=1 / 3, edge=0.125)
-SMALL = Setting(6, 3, Pattern.OFFSET, joint=0.0625, edge=0.125)
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,18 +32,15 @@ class Bought:
 def measure_takeoff() -> dict[str, Any]:
     """Times are medians in ms, from surfaces to counted tiles with the search for each start.
 
-    surface_100sqft_ms: 10 × 10 ft with 12 × 24 tile. bathroom_ms: seven surfaces. pieces_3000_ms, growth
-    (pieces and ms): a square with a window, 3 × 6 tile; growth_laid: the same without the search. For
-    flat10_*, see `compare_flat`; with "fewest" the starts are those of the fewest tiles, not the trade's.
+    surface_100sqft_ms: 10 × 10 ft with 12 × 24 tile. bathroom_ms: seven surfaces. For pieces_3000_ms, see
+    `measure_growth`. For flat10_*, see `compare_flat`; with "fewest" the starts are those of the fewest
+    tiles, not the trade's.
     """
-    square = Surface("floor", "Floor", SurfaceKind.FLOOR, _ring(0, 0, 120, 120))
-    growth = [_grown(pieces) for pieces in GROWTH]
+    square = Surface("floor", "Floor", SurfaceKind.FLOOR, ring(0, 0, 120, 120))
     return {
-        "surface_100sqft_ms": _median_ms(lambda: count([choose_start(square, LARGE)]), 15),
-        "bathroom_ms": _median_ms(lambda: _bought(plain_bathroom(), Wish.TRADE), 9),
-        "pieces_3000_ms": growth[GROWTH.index(3000)][1],
-        "growth": [(pieces, searched) for pieces, searched, _ in growth],
-        "growth_laid": [(pieces, laid) for pieces, _, laid in growth],
+        "surface_100sqft_ms": median_ms(lambda: count([choose_start(square, LARGE)]), 15),
+        "bathroom_ms": median_ms(lambda: _bought(plain_bathroom(), Wish.TRADE), 9),
+        **measure_growth(),
         **compare_flat(Wish.TRADE, "flat10"),
         **compare_flat(Wish.FEWEST_TILES, "flat10_fewest"),
     }
@@ -79,24 +73,6 @@ def _by_tile(tiles: Sequence[Bought]) -> dict[str, tuple[int, int]]:
     return {f"{low:g} × {long:g}": (short[long, low], number) for (long, low), number in counted.items()}
 
 
-def draw_bands(bands: Sequence[tuple[int, int]]) -> str:
-    """The chart of the docs: how many bathrooms a flat allowance misses by how much. SVG."""
-    return bars(
-        [Bar(_band_words(low), number, f"{number} of {BATHROOMS}") for low, number in bands],
-        title="Net area and 10 % against tiles laid out",
-        description=f"{BATHROOMS} random bathrooms by how far net area and 10 % is from the tiles they need.",
-        unit="bathrooms",
-    )
-
-
-def _band_words(low: int) -> str:
-    if low < 0:
-        return (
-            f"{-low - BAND}–{-low} % too few" if low > -FARTHEST else f"{FARTHEST - BAND} % too few, or worse"
-        )
-    return f"{low}–{low + BAND} % too many" if low < FARTHEST else f"{FARTHEST} % too many, or more"
-
-
 def _over(tiles: Sequence[Bought]) -> float:
     """Percent of tile area bought too much; where one tile falls short, how far the worst does (below 0)."""
     worst = min(tile.flat / tile.needed - 1 for tile in tiles)
@@ -114,21 +90,3 @@ def _bought_of(setting: Setting, surfaces: Sequence[Surface], wish: Wish) -> Bou
     flat = math.ceil(net * (1 + FLAT) / (long * low) - 1e-9)
     needed = count([choose_start(surface, setting, wish) for surface in surfaces]).needed
     return Bought((long, low), flat * long * low, needed * long * low)
-
-
-def _grown(pieces: int) -> tuple[int, float, float]:
-    """Pieces laid, ms with the search, ms without, on a square wall of about so many with a window in it."""
-    side = math.sqrt(pieces * (SMALL.width + SMALL.joint) * (SMALL.height + SMALL.joint) / 0.97)
-    window = _ring(0.4 * side, 0.4 * side, 0.6 * side, 0.55 * side)
-    wall = Surface("wall", "Wall", SurfaceKind.WALL, _ring(0, 0, side, side), (window,))
-    layout = choose_start(wall, SMALL)
-    searched = _median_ms(lambda: count([choose_start(wall, SMALL)]), 7)
-    return len(layout.pieces), searched, _median_ms(lambda: count([lay(wall, SMALL, layout.start)]), 7)
-
-
-def _ring(left: float, low: float, right: float, high: float) -> Ring:
-    return ((left, low), (right, low), (right, high), (left, high))
-
-
-def _median_ms(call: Callable[[], object], rounds: int) -> float:
-    return round(1000 * median_seconds({"call": call}, rounds)["call"], 2)

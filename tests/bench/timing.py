@@ -16,3 +16,8 @@ def median_seconds(calls: dict[str, Callable[[], object]], rounds: int) -> dict[
             call()
             seconds[name].append(time.perf_counter() - start)
     return {name: statistics.median(values) for name, values in seconds.items()}
+
+
+def median_ms(call: Callable[[], object], rounds: int) -> float:
+    """Median milliseconds of one call, to the hundredth."""
+    return round(1000 * median_seconds({"call": call}, rounds)["call"], 2)

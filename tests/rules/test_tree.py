@@ -9,8 +9,8 @@ import pytest
 from tests.rules.tree import ROOT, project_files, step_folders
 
 TOP = {
-    "CHANGELOG.md", "DEVELOPERS.md", "README.md", "fixtures", "labour", "manage.py", "pyproject.toml",
-    "quoting", "run", "templates", "tests",
+    "CHANGELOG.md", "DEVELOPERS.md", "README.md", "docs", "fixtures", "labour", "manage.py",
+    "pyproject.toml", "quoting", "run", "templates", "tests",
 }  # fmt: skip
 MACHINE_PATH = re.compile(r"(?<![\w.\-}/~])/(?:work|root|home)/")
 REGISTRY = re.compile(r"https?://|--(?:extra-)?index-url|--find-links|--trusted-host")
