@@ -4,7 +4,7 @@ rooms → template lines → planned work → hours; consumption → packs; cost
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from labour.engine.hours import LabourPlan, PlannedWork, TaskHours
@@ -18,6 +18,9 @@ from quoting.engine.materials.values import Purchase
 from quoting.engine.pricing.build_up import build_price
 from quoting.engine.pricing.options import OptionPrice, build_options, take_back
 from quoting.engine.pricing.values import CostLine, Discount, Price, PricedLine, PricePolicy, SalesTax
+from quoting.engine.taking_off.counted import Takes, takes_of
+from quoting.engine.taking_off.cuts import cutting_for
+from quoting.engine.taking_off.values import RoomTaken
 from quoting.engine.unit_prices import UnitPrice, unit_prices_of
 from quoting.engine.work_line import WorkLine
 from quoting.engine.works import AddedWork, lines_of_rooms, uses_of
@@ -29,10 +32,15 @@ type Planner = Callable[[Sequence[PlannedWork]], LabourPlan]
 
 @dataclass(frozen=True, slots=True)
 class RoomScope:
-    """A measured room and the template that says what is done in it."""
+    """A measured room and the template that says what is done in it.
+
+    taken: its tiled surfaces laid out; None: its tile is counted by area, and the note says why.
+    """
 
     figures: RoomFigures
     template: ScopeTemplate
+    taken: RoomTaken | None = None
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +70,8 @@ class Changes:
 class Estimate:
     """Everything that was worked out. hours: per line key. own: the crew's plan; bought: licensed trades.
 
-    options: of those not taken; works tells by `unless` which of them take a line's place.
+    options: of those not taken; works tells by `unless` which of them take a line's place. notes: what could
+    not be laid out, and what levelling left open.
     """
 
     rooms: tuple[RoomFigures, ...]
@@ -77,6 +86,7 @@ class Estimate:
     sales_taxes: tuple[SalesTax, ...]
     cautions: frozenset[str]
     exclusions: tuple[str, ...]
+    notes: tuple[str, ...] = ()
 
 
 def estimate(
@@ -91,13 +101,15 @@ def estimate(
     works = tuple(line for line in lines if not line.is_unit_price)
     base = [line for line in works if not line.option]
     bought_in = books.policy.licence_cost
-    own = plan(_planned([w for w in base if not (w.task and w.task.licence in bought_in)]))
-    bought = plan(_planned([w for w in base if w.task and w.task.licence in bought_in]))
-    optional = plan(_planned([w for w in works if w.option]))
+    laid = [room.taken for room in rooms if room.taken]
+    takes = takes_of(laid, books.catalogue, float(books.policy.spare_tiles) / 100)
+    own = plan(_planned([w for w in base if not (w.task and w.task.licence in bought_in)], laid))
+    bought = plan(_planned([w for w in base if w.task and w.task.licence in bought_in], laid))
+    optional = plan(_planned([w for w in works if w.option], laid))
     hours = {answer.key: answer for part in (own, bought, optional) for answer in part.tasks}
-    purchases = buy(uses_of(base, books.catalogue), books.catalogue.materials)
+    purchases = buy(uses_of(base, books.catalogue, takes), books.catalogue.materials)
     price = build_price(_cost_lines(base, hours, purchases, books), books.policy, discount)
-    option_lines = _option_lines(works, hours, books)
+    option_lines = _option_lines(works, hours, books, takes)
     return Estimate(
         rooms=tuple(room.figures for room in rooms),
         works=works,
@@ -111,15 +123,29 @@ def estimate(
         sales_taxes=books.policy.taxes,
         cautions=frozenset(code for line in works if line.task for code in line.task.cautions),
         exclusions=tuple(dict.fromkeys(text for room in rooms for text in room.template.exclusions)),
+        notes=(*(room.note for room in rooms if room.note), *takes.notes),
     )
 
 
-def _planned(works: Sequence[WorkLine]) -> list[PlannedWork]:
+def _planned(works: Sequence[WorkLine], laid: Sequence[RoomTaken]) -> list[PlannedWork]:
+    rooms = {taken.room.name: taken for taken in laid}
     return [
-        PlannedWork(work.key, work.task, work.quantity, work.figures.conditions)
+        _with_cuts(
+            PlannedWork(work.key, work.task, work.quantity, work.figures.conditions),
+            work.feet,
+            rooms.get(work.room),
+        )
         for work in works
         if work.task
     ]
+
+
+def _with_cuts(planned: PlannedWork, feet: Decimal, taken: RoomTaken | None) -> PlannedWork:
+    """The planned work with the factor that its room's layouts bring for their cuts."""
+    cutting = cutting_for(planned.task, feet, taken) if taken else None
+    if cutting is None:
+        return planned
+    return replace(planned, cutting=cutting.factor, cutting_why=cutting.why)
 
 
 def _cost_lines(
@@ -137,13 +163,15 @@ def _cost_lines(
     ]
 
 
-def _option_lines(works: Sequence[WorkLine], hours: Mapping[str, TaskHours], books: Books) -> list[CostLine]:
+def _option_lines(
+    works: Sequence[WorkLine], hours: Mapping[str, TaskHours], books: Books, takes: Takes
+) -> list[CostLine]:
     """Each option is bought for on its own: the client may take it or leave it."""
     names = dict.fromkeys(work.option for work in works if work.option)
     lines: list[CostLine] = []
     for name in names:
         chosen = [work for work in works if work.option == name]
-        purchases = buy(uses_of(chosen, books.catalogue), books.catalogue.materials)
+        purchases = buy(uses_of(chosen, books.catalogue, takes), books.catalogue.materials)
         lines += _cost_lines(chosen, hours, purchases, books)
     return lines
 

@@ -3,28 +3,23 @@
 rooms → surfaces → layouts → tiles of the job; materials by physics → packs, rounded up once.
 """
 
-from collections.abc import Sequence
-
 from labour.engine.refusal import Problem, Refusal
 from quoting.engine.materials.packs import buy
 from quoting.engine.materials.values import Use
 from quoting.engine.measure.lengths import System
 from quoting.engine.measure.rooms_file import RoomsFile
+from quoting.engine.taking_off.counted import count_all
 from quoting.engine.taking_off.hours import hours_of
-from quoting.engine.taking_off.laying import lay_room, refuse_unknown_places
-from quoting.engine.taking_off.lengths import length_uses, level_uses
-from quoting.engine.taking_off.setting_materials import setting_uses
+from quoting.engine.taking_off.laying import choice_notes, lay_room, refuse_unknown_places
 from quoting.engine.taking_off.steps import cautions_of, steps_of
-from quoting.engine.taking_off.tiles import tile_uses, tiles_of
+from quoting.engine.taking_off.tiles import tiles_of
 from quoting.engine.taking_off.values import (
     CannotTakeOff,
     RoomTaken,
     Takeoff,
     TakeoffBooks,
-    TileTaken,
     Wanted,
 )
-from quoting.engine.taking_off.wet_materials import wet_uses
 
 __all__ = ["CannotTakeOff", "Takeoff", "TakeoffBooks", "Wanted", "take_off"]
 
@@ -37,8 +32,9 @@ def take_off(rooms: RoomsFile, books: TakeoffBooks, wanted: Wanted = Wanted()) -
     """
     taken = _laid(rooms, wanted)
     refuse_unknown_places(taken, wanted)
-    tiles = tiles_of(taken, books.catalogue.materials, wanted)
-    uses, said = _uses(taken, tiles, books, wanted)
+    tiles = tiles_of(taken, books.catalogue, wanted)
+    counted, said = count_all(taken, tiles, books.catalogue)
+    uses = [Use(one.room, one.material, one.amount, one.why) for one in counted]
     known = [use for use in uses if use.material_code in books.catalogue.materials]
     codes = dict.fromkeys(use.material_code for use in uses)
     codes |= dict.fromkeys(tile.code for tile in tiles)
@@ -54,6 +50,7 @@ def take_off(rooms: RoomsFile, books: TakeoffBooks, wanted: Wanted = Wanted()) -
         notes=(
             *rooms.notes,
             *said,
+            *(note for room in taken for note in choice_notes(room)),
             *(f"“{code}” is not in the catalogue; buy it apart." for code in missing),
         ),
     )
@@ -72,14 +69,3 @@ def _laid(rooms: RoomsFile, wanted: Wanted) -> tuple[RoomTaken, ...]:
     if problems:
         raise CannotTakeOff(*problems)
     return tuple(taken)
-
-
-def _uses(
-    rooms: Sequence[RoomTaken], tiles: Sequence[TileTaken], books: TakeoffBooks, wanted: Wanted
-) -> tuple[list[Use], list[str]]:
-    catalogue = books.catalogue
-    uses = tile_uses(tiles, catalogue.materials)
-    for taken in rooms:
-        uses += [*setting_uses(taken, catalogue), *wet_uses(taken, catalogue)]
-    levelling, said = level_uses(rooms, catalogue, wanted)
-    return [*uses, *levelling, *length_uses(rooms, catalogue.materials)], said

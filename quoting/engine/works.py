@@ -18,6 +18,7 @@ from quoting.engine.joining import join_alike, keep_once, numbered, sameness
 from quoting.engine.materials.catalogue import Catalogue
 from quoting.engine.materials.consumption import use_of
 from quoting.engine.materials.values import Material, Use
+from quoting.engine.taking_off.counted import NOTHING_LAID, Takes
 from quoting.engine.work_line import WorkLine, unit_of
 
 type ScopedRoom = tuple[RoomFigures, ScopeTemplate]
@@ -147,8 +148,11 @@ def _item(books: _Books, code: str) -> Material:
     return books.catalogue.materials[code]
 
 
-def uses_of(works: Iterable[WorkLine], catalogue: Catalogue) -> list[Use]:
-    """What the lines use, by the rules that hold in their rooms; an item uses itself."""
+def uses_of(works: Iterable[WorkLine], catalogue: Catalogue, takes: Takes = NOTHING_LAID) -> list[Use]:
+    """What the lines use, by the rules that hold in their rooms; an item uses itself.
+
+    takes: what the rooms' layouts know better than a flat rule.
+    """
     uses: list[Use] = []
     for work in works:
         if isinstance(work.subject, Material):
@@ -156,5 +160,7 @@ def uses_of(works: Iterable[WorkLine], catalogue: Catalogue) -> list[Use]:
             continue
         for rule in catalogue.rules.get(work.subject.code, ()):
             if parse_condition(rule.when).holds(work.figures):
-                uses.append(use_of(rule, work.feet, work.key))
+                code = work.subject.code
+                counted = takes.use(work.room, code, rule.material_code, work.feet, work.key)
+                uses.append(counted or use_of(rule, work.feet, work.key))
     return uses

@@ -83,7 +83,7 @@ def figures_for(firm: Firm, house: House, priced: Estimate, notes: Sequence[str]
         {"name": part.name, "percent": str(part.percent), "amount": str(part.amount)}
         for part in split_milestones(priced.price.total, milestones_of(settings))
     ]
-    figures["notes"] = list(notes)
+    figures["notes"] = [*notes, *priced.notes]
     return figures
 
 

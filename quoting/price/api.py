@@ -24,7 +24,7 @@ from quoting.price.services import save_price_settings
 
 router = Router(tags=["prices"])
 
-_TERMS = ("plumber_cost", "electrician_cost", "valid_days", "show_line_amounts", "terms")
+_TERMS = ("plumber_cost", "electrician_cost", "valid_days", "spare_tiles", "show_line_amounts", "terms")
 
 
 @router.get("/price-settings", response=PriceSettingsOut)

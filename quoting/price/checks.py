@@ -19,6 +19,7 @@ from quoting.engine.pricing.values import Category, CategoryRule, PricePolicy, S
 LONGEST_VALIDITY = 365
 MOST_MILESTONES = 12
 LONGEST_TERMS = 6000
+MOST_SPARE = 50
 _LONGEST_NAME = 80
 
 
@@ -27,7 +28,8 @@ class QuoteTerms:
     """What quotes say and cost beyond the categories.
 
     plumber_cost, electrician_cost: an hour of licensed trade bought in, None when the firm's own crew
-    holds the licence. milestones: name and percent of the total, together 100%.
+    holds the licence. milestones: name and percent of the total, together 100%. spare_tiles: percent bought
+    on top of the tiles that the layouts need.
     """
 
     plumber_cost: Decimal | None
@@ -36,6 +38,7 @@ class QuoteTerms:
     show_line_amounts: bool
     terms: str
     milestones: tuple[tuple[str, Decimal], ...]
+    spare_tiles: Decimal = Decimal(5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +130,9 @@ def problems_of_terms(settings: QuoteTerms) -> list[Problem]:
         if cost is not None and not (cost.is_finite() and cost > 0):
             words = "Give the cost of an hour above zero, or leave it empty when your own crew does it."
             problems.append(Problem(field, words))
+    if not _in(settings.spare_tiles, MOST_SPARE):
+        words = f"Spare tiles are from 0 to {MOST_SPARE}% of those that are needed, like 5."
+        problems.append(Problem("spare_tiles", words))
     if len(settings.terms) > LONGEST_TERMS:
         problems.append(Problem("terms", f"Keep the terms to {LONGEST_TERMS} characters."))
     return problems + _problems_of_milestones(settings.milestones)

@@ -7,7 +7,7 @@ from django import forms
 
 from quoting.engine.pricing.policy import HIGHEST_PERCENT
 from quoting.engine.pricing.values import Category, CategoryRule, Method
-from quoting.price.checks import LONGEST_TERMS, LONGEST_VALIDITY, MOST_MILESTONES
+from quoting.price.checks import LONGEST_TERMS, LONGEST_VALIDITY, MOST_MILESTONES, MOST_SPARE
 from quoting.price.examples import Example, find_example
 
 _CATEGORIES = [(category.value, category.value.capitalize()) for category in Category]
@@ -119,6 +119,13 @@ class TermsForm(forms.Form):
     plumber_cost = _hourly_cost("plumber")
     electrician_cost = _hourly_cost("electrician")
     valid_days = forms.IntegerField(label="A quote holds for (days)", min_value=1, max_value=LONGEST_VALIDITY)
+    spare_tiles = forms.DecimalField(
+        label="Spare tiles (percent)",
+        min_value=0,
+        max_value=MOST_SPARE,
+        decimal_places=2,
+        help_text="On top of what the layouts need, for breakage and repairs. 5 is a starting guess.",
+    )
     show_line_amounts = forms.BooleanField(label="Show the client an amount for each line", required=False)
     terms = forms.CharField(
         max_length=LONGEST_TERMS,

@@ -18,12 +18,13 @@ class PriceSettings(FirmRow):
     firm's reading of its local law; empty for no cap. payment_days: from an invoice to its due day.
     wanted_margin: percent of the price without tax that a job should leave after all its costs.
     wanted_chance: how often, in percent of jobs, it should. material_spread: how far material prices move
-    until they are paid, percent (sd).
+    until they are paid, percent (sd). spare_tiles: percent bought on top of the tiles that layouts need.
     """
 
     plumber_cost = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
     electrician_cost = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True)
     valid_days = models.PositiveSmallIntegerField(default=30)
+    spare_tiles = models.DecimalField(max_digits=4, decimal_places=2, default=5)
     show_line_amounts = models.BooleanField(default=False)
     terms = models.TextField(max_length=6000, blank=True)
     milestones = models.JSONField(default=list)
@@ -42,6 +43,9 @@ class PriceSettings(FirmRow):
             models.UniqueConstraint(fields=["firm"], name="price_settings_once_a_firm"),
             models.CheckConstraint(
                 condition=Q(crew_size__gte=1, day_hours__gt=0, day_hours__lte=24), name="working_day_sane"
+            ),
+            models.CheckConstraint(
+                condition=Q(spare_tiles__gte=0, spare_tiles__lte=50), name="spare_tiles_sane"
             ),
             models.CheckConstraint(
                 condition=Q(retainage_percent__gte=0, retainage_percent__lt=100), name="retainage_sane"

@@ -70,6 +70,7 @@ def get_price_policy(firm: Firm) -> PricePolicy:
         labour_cost=labour_cost,
         labour_source=source,
         licence_cost={licence: cost for licence, cost in costs.items() if cost is not None},
+        spare_tiles=settings.spare_tiles,
     )
 
 

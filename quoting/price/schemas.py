@@ -67,6 +67,7 @@ class PriceSettingsIn(Body):
     plumber_cost: Amount | None = Field(description=_OWN_CREW)
     electrician_cost: Amount | None = Field(description=_OWN_CREW)
     valid_days: int = Field(description="How long a quote holds")
+    spare_tiles: DecimalText = Field(description="Percent of tiles bought on top of those that are needed")
     show_line_amounts: bool = Field(description="Whether the client sees an amount for each line")
     terms: str
     milestones: list[MilestoneIn] = Field(max_length=MOST_MILESTONES)
@@ -142,6 +143,7 @@ class PriceSettingsOut(Schema):
     plumber_cost: Amount | None = Field(description=_OWN_CREW)
     electrician_cost: Amount | None = Field(description=_OWN_CREW)
     valid_days: int
+    spare_tiles: DecimalText
     show_line_amounts: bool
     terms: str
     milestones: list[MilestoneOut]

@@ -102,6 +102,7 @@ def _fill(row: PriceSettings, settings: QuoteTerms) -> None:
     row.electrician_cost = settings.electrician_cost
     row.valid_days = settings.valid_days
     row.show_line_amounts = settings.show_line_amounts
+    row.spare_tiles = settings.spare_tiles
     row.terms = settings.terms.replace("\r\n", "\n").strip()
     row.milestones = _stored(settings.milestones)
 
@@ -129,7 +130,7 @@ def _stored(milestones: Iterable[tuple[str, Decimal]]) -> list[dict[str, str]]:
 
 def _snapshot(row: PriceSettings) -> dict[str, Any]:
     """Everything the page can change, as text, for the audit line."""
-    names = ("plumber_cost", "electrician_cost", "valid_days", "show_line_amounts", "terms")
+    names = ("plumber_cost", "electrician_cost", "valid_days", "spare_tiles", "show_line_amounts", "terms")
     return {
         **{name: str(getattr(row, name)) for name in names},
         **{name: str(value) for name, value in asdict(bill_terms_of(row)).items()},

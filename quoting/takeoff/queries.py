@@ -11,6 +11,8 @@ from labour.plan.queries import get_template
 from quoting.engine.estimate import RoomScope
 from quoting.engine.measure.quantities import measure_room
 from quoting.engine.measure.room import House, Room
+from quoting.engine.taking_off.values import CannotTakeOff
+from quoting.takeoff.laid_rooms import lay_once
 
 
 class BadScopeChoice(Refusal):
@@ -54,8 +56,21 @@ def get_room_scopes(
             raise BadScopeChoice(Problem("template", f"Choose a scope template for “{room.name}”."))
         if slug not in templates:
             templates[slug] = get_template(firm, slug)
-        scopes.append(RoomScope(measure_room(room, house), templates[slug]))
+        scopes.append(_scope(room, house, templates[slug]))
     return tuple(scopes)
+
+
+def _scope(room: Room, house: House, template: ScopeTemplate) -> RoomScope:
+    """The room laid out; one that can not be laid is counted by area, unless a person chose its layout."""
+    try:
+        taken = lay_once(room, house)
+    except CannotTakeOff as refused:
+        if room.choices:
+            raise
+        problem = refused.problems[0]
+        note = f"{problem.field}: its tile is counted by area, without a layout. {problem.message}"
+        return RoomScope(measure_room(room, house), template, note=note)
+    return RoomScope(taken.figures, template, taken)
 
 
 def list_options(scopes: Iterable[RoomScope]) -> list[str]:

@@ -11,7 +11,8 @@ from quoting.documents.fonts import printable
 from quoting.documents.paper import render_paper
 from quoting.engine.takeoff import Takeoff
 from quoting.engine.taking_off.document import document_of
-from quoting.engine.taking_off.drawings import Drawing, drawings_of
+from quoting.engine.taking_off.drawings import Drawing, drawings_of, other_drawings
+from quoting.engine.taking_off.values import RoomTaken
 
 type _Shown = Callable[[Drawing, float], SafeString]
 
@@ -20,8 +21,8 @@ NO_FIRM = {"name": "", "address": "", "phone": "", "email": "", "licence_text": 
 
 _FACES = ("niche", "curb", "bench")
 _SCALE = 0.8
-_HIGH, _LOW = 560.0, 400.0
-"""Most height of a drawing below a table, and of two on a page, px."""
+_HIGH, _LOW, _SMALL = 560.0, 400.0, 190.0
+"""Most height of a drawing below a table, of two on a page, and of one beside others, px."""
 
 _SIZE = re.compile(r'width="(?P<wide>[0-9.]+)" height="(?P<high>[0-9.]+)"')
 _PAGE_FONT, _PAPER_FONT = "font-family=\"Barlow, 'Segoe UI', sans-serif\"", 'font-family="Barlow Paper"'
@@ -45,42 +46,67 @@ def setting_out_context(takeoff: Takeoff, shown: _Shown = on_page) -> dict[str, 
     """
     document, drawings = document_of(takeoff), drawings_of(takeoff)
     rooms = [
-        _room(room, [d for d in drawings if d.room == room["name"]], shown) for room in document["rooms"]
+        _room(number, taken, room, [d for d in drawings if d.room == room["name"]], shown)
+        for number, (taken, room) in enumerate(zip(takeoff.rooms, document["rooms"], strict=True), 1)
     ]
     shared = {key: document[key] for key in ("cautions", "general_caution", "tiles", "notes")}
     return {"title": ", ".join(room["name"] for room in rooms), "rooms": rooms, **shared}
 
 
-def _room(room: Mapping[str, Any], drawings: Sequence[Drawing], shown: _Shown) -> dict[str, Any]:
+def anchor_of(number: int, key: str) -> str:
+    """Id of a surface on its page. number: of the room among the quote's, from 1."""
+    return f"laid-{number}-{key}"
+
+
+def _room(
+    number: int, taken: RoomTaken, room: Mapping[str, Any], drawings: Sequence[Drawing], shown: _Shown
+) -> dict[str, Any]:
     by_key = {drawing.key: drawing for drawing in drawings if drawing.key}
     plan, *elevations = (drawing for drawing in drawings if not drawing.key)
+    others = {laid.surface.key: other_drawings(number, taken, laid) for laid in taken.surfaces}
     return {
         "name": room["name"],
+        "number": number,
+        "units": room["units"],
         "plan": shown(plan, _HIGH),
         "elevations": [shown(elevation, _LOW) for elevation in elevations],
         "steps": room["steps"],
         "rules": _rules(room["surfaces"]),
         "surfaces": [
-            surface | {"drawing": shown(by_key[surface["key"]], _HIGH)}
+            surface
+            | {"drawing": shown(by_key[surface["key"]], _HIGH), "anchor": anchor_of(number, surface["key"])}
+            | {"others": _others(surface, others[surface["key"]], shown), "is_same": _is_same(surface)}
             for surface in _merged(room["surfaces"])
         ],
     }
 
 
+def _others(surface: Mapping[str, Any], drawings: Sequence[Drawing], shown: _Shown) -> list[dict[str, Any]]:
+    """The ways to lay a surface that are compared, each with its small drawing."""
+    found = zip(surface["layout"]["alternatives"], drawings, strict=True)
+    return [other | {"drawing": shown(drawing, _SMALL)} for other, drawing in found]
+
+
+def _is_same(surface: Mapping[str, Any]) -> bool:
+    """Whether all the ways that are compared are how the surface is laid."""
+    return all(other["is_laid"] for other in surface["layout"]["alternatives"])
+
+
 def _merged(surfaces: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-    """Faces of niches, curbs and benches that are laid alike, as one with all their names."""
+    """Faces of niches, curbs and benches that are laid alike, as one with all their names and keys."""
     found: list[dict[str, Any]] = []
     for surface in surfaces:
         alike = [one for one in found if surface["kind"] in _FACES and _same(one, surface)]
         if alike:
             alike[0]["name"] += f"; {surface['name']}"
+            alike[0]["keys"].append(surface["key"])
         else:
-            found.append(dict(surface))
+            found.append(dict(surface) | {"keys": [surface["key"]]})
     return found
 
 
 def _same(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
-    return all(one[key] == other[key] for key in ("kind", "width", "height", "holes", "layout"))
+    return all(one[key] == other[key] for key in ("kind", "width", "height", "holes", "choice", "layout"))
 
 
 def _rules(surfaces: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:

@@ -115,17 +115,30 @@ def test_tiles_that_only_touch_the_box_are_left_out():
 
 
 @pytest.mark.parametrize(
-    ("setting", "word"),
+    ("setting", "field", "word"),
     [
-        (Setting(0, 12), "above zero"),
-        (Setting(12, 12, joint=-0.1), "narrower than nothing"),
-        (Setting(12, 12, edge=-0.1), "narrower than nothing"),
-        (Setting(12, 12, Pattern.TWO_SIZE), "small tile"),
-        (Setting(12, 12, Pattern.TWO_SIZE, small=13), "not larger"),
-        (Setting(12, 24, Pattern.TWO_SIZE, small=4), "square"),
-        (Setting(0.01, 0.01, joint=0), "check the sizes"),
+        (Setting(0, 12), "tile_width", "above zero"),
+        (Setting(12, float("inf")), "tile_height", "above zero"),
+        (Setting(12, 12, joint=-0.1), "joint", "narrower than nothing"),
+        (Setting(12, 12, edge=-0.1), "edge", "narrower than nothing"),
+        (Setting(12, 12, kerf=float("nan")), "kerf", "narrower than nothing"),
+        (Setting(12, 12, Pattern.OFFSET, offset=float("nan")), "offset", "share of the tile"),
+        (Setting(12, 12, Pattern.TWO_SIZE), "small_tile", "small tile"),
+        (Setting(12, 12, Pattern.TWO_SIZE, small=13), "small_tile", "not larger"),
+        (Setting(12, 24, Pattern.TWO_SIZE, small=4), "tile_height", "square"),
+        (Setting(12, 12, Pattern.SHEET, small=13), "small_tile", "larger than its sheet"),
+        (Setting(0.01, 0.01, joint=0), "tile_width", "check the sizes"),
     ],
 )
-def test_sizes_that_can_not_be_laid_are_refused_in_words(setting, word):
-    with pytest.raises(BadSetting, match=word):
+def test_sizes_that_can_not_be_laid_are_refused_by_their_field(setting, field, word):
+    with pytest.raises(BadSetting, match=word) as refused:
         cells(setting, (0, 0), BOX)
+
+    assert [problem.field for problem in refused.value.problems] == [field]
+
+
+def test_every_size_that_is_wrong_is_named_at_once():
+    with pytest.raises(BadSetting) as refused:
+        cells(Setting(-1, 0, joint=-1), (0, 0), BOX)
+
+    assert [problem.field for problem in refused.value.problems] == ["tile_width", "tile_height", "joint"]

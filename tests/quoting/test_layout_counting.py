@@ -97,7 +97,7 @@ def test_a_diagonal_floor_uses_both_halves_of_its_tiles() -> None:
 
     taken = count([lay(make_surface(120, 120), diagonal, (3.0, 4.0))])
 
-    assert taken.shapes[Shape.SCRIBE] == taken.cut
+    assert taken.shapes[Shape.STRAIGHT] == taken.cut
     assert 98 < taken.needed <= 105
 
 

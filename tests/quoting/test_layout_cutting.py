@@ -119,14 +119,72 @@ def test_what_a_tape_can_not_show_is_no_cut_and_no_piece():
     assert sum(piece.area for piece in layout.pieces) == pytest.approx(12 * (24 - 1 / 128))
 
 
-def test_a_diagonal_tile_in_a_corner_is_half_a_tile():
-    """One whole square stands on its tip in the box of its diagonals; the four corners take half tiles."""
+def test_a_corner_outside_a_diagonal_tile_is_a_quarter_of_a_tile():
+    """One whole square stands on its tip in the box of its diagonals; each corner takes a quarter of a tile.
+
+    A quarter is a corner of a tile cut off by one cut across.
+    """
     side = 12 * 2**0.5
     layout = lay(make_rectangle(side, side), Setting(12, 12, Pattern.DIAGONAL, joint=0), (side / 2, 0))
 
-    assert shapes_of(layout) == {Shape.WHOLE: 1, Shape.SCRIBE: 4}
+    assert shapes_of(layout) == {Shape.WHOLE: 1, Shape.STRAIGHT: 4}
     assert sorted(piece.area for piece in layout.pieces) == pytest.approx([36, 36, 36, 36, 144])
     assert min(x for piece in layout.pieces for x, _ in piece.ring) == pytest.approx(0, abs=1e-6)
+
+
+def test_the_edge_of_a_diagonal_floor_is_cut_straight():
+    """4 × 4 diagonals: 16 tiles stand within them and 9 between; 3 halves a side; a quarter in each corner.
+
+    Halves take one cut of a diagonal, quarters two of half of one: 16 × 16.97 in together.
+    """
+    side = 12 * 2**0.5
+    layout = lay(
+        make_rectangle(4 * side, 4 * side), Setting(12, 12, Pattern.DIAGONAL, joint=0), (side / 2, 0)
+    )
+
+    assert shapes_of(layout) == {Shape.WHOLE: 16 + 9, Shape.STRAIGHT: 4 * 3 + 4}
+    assert sum(piece.cut for piece in layout.pieces) == pytest.approx(16 * side)
+
+
+def test_a_sloped_ceiling_is_scribed():
+    """From 36 in down to 24 over three tiles: 36, 32, 28 and 24 where they meet. No saw is set to that."""
+    wall = make_surface(((0, 0), (36, 0), (36, 24), (0, 36)))
+
+    assert shapes_of(lay(wall, FOOT, (0, 0))) == {Shape.WHOLE: 6, Shape.SCRIBE: 3}
+
+
+def test_a_diagonal_floor_is_scribed_where_its_wall_is_out_of_square():
+    """The right wall leans by 6 in. Left, below and above: two halves each; at the left two quarters."""
+    side = 12 * 2**0.5
+    floor = make_surface(((0, 0), (3 * side, 0), (3 * side + 6, 3 * side), (0, 3 * side)))
+    layout = lay(floor, Setting(12, 12, Pattern.DIAGONAL, joint=0), (side / 2, 0))
+
+    scribed = [piece for piece in layout.pieces if piece.shape is Shape.SCRIBE]
+    assert scribed and all(max(x for x, _ in piece.ring) > 3 * side - 1e-6 for piece in scribed)
+    others = [piece for piece in layout.pieces if piece.shape not in (Shape.WHOLE, Shape.SCRIBE)]
+    assert [piece.shape for piece in others] == [Shape.STRAIGHT] * (3 * 2 + 2)
+
+
+def test_a_diagonal_tile_around_an_inner_corner_is_scribed():
+    """The tile's middle lies on the corner: a quarter is taken out between two slanted cuts."""
+    side = 12 * 2**0.5
+    room = make_surface(
+        ((0, 0), (side, 0), (side, side / 2), (side / 2, side / 2), (side / 2, side), (0, side))
+    )
+    layout = lay(room, Setting(12, 12, Pattern.DIAGONAL, joint=0), (side / 2, 0))
+
+    around = [piece for piece in layout.pieces if piece.area > 100]
+    assert [piece.shape for piece in around] == [Shape.SCRIBE]
+    assert around[0].area == pytest.approx(108)
+
+
+def test_a_strip_of_diagonal_tile_with_three_cuts_is_scribed():
+    """8 in wide, between the tips of a tile of 16.97: two long cuts and the end make three."""
+    floor = make_rectangle(8, 20)
+    layout = lay(floor, Setting(12, 12, Pattern.DIAGONAL, joint=0), (4, -4))
+
+    cuts = {piece.place: piece.shape for piece in layout.pieces}
+    assert cuts[0, 0, 0] is Shape.SCRIBE
 
 
 def test_a_small_tile_of_two_sizes_is_cut_from_a_small_tile():
@@ -161,8 +219,10 @@ def test_a_floor_inside_its_free_edge_only_has_no_pieces():
     ],
 )
 def test_an_outline_that_is_none_is_refused_by_its_name(surface, words):
-    with pytest.raises(BadSurface, match=words):
+    with pytest.raises(BadSurface, match=words) as refused:
         lay(surface, FOOT, (0, 0))
+
+    assert [problem.field for problem in refused.value.problems] == ["floor"]
 
 
 def test_a_tile_without_width_is_refused():

@@ -1,5 +1,6 @@
 """Beds and grout: the notch by the tile, the least bed, and joints counted on the layout itself."""
 
+import tomllib
 from decimal import Decimal
 from itertools import pairwise
 
@@ -13,6 +14,7 @@ from quoting.engine.materials.beds import CannotBed, Notch, back_butter_for, bed
 from quoting.engine.materials.coverage import MIN_BED, joint_depth
 from quoting.engine.materials.grout import CannotGrout, grout_for
 from tests.quoting.layout_makers import box_ring, make_rectangle
+from tests.rules.tree import ROOT
 
 TEN_SQUARE = (Decimal(10), Decimal(12), Decimal(12))
 QUARTER, HUNDRED = Decimal("0.25"), Decimal(100)
@@ -55,6 +57,27 @@ def test_a_large_tile_is_back_buttered() -> None:
     assert bed.pounds == Decimal("21.09375")
 
 
+def test_a_large_tile_on_a_wall_lies_in_the_bed_of_the_shipped_rule() -> None:
+    """1/4 × 3/8 in notch leaves 0.1875 in, 1/32 on the back: 10 × 0.21875 ÷ 12 × 90 = 16.40625 lb."""
+    rules = tomllib.loads((ROOT / "fixtures/materials/rules-tile-wall.toml").read_text())["rule"]
+    rule = next(one["values"] for one in rules if (one["task"], one["kind"]) == ("tile-wall-large", "bed"))
+
+    bed = bed_for(Decimal(10), Decimal(24), Decimal(12), wall=True)
+
+    assert (bed.depth, bed.pounds) == (Decimal("0.21875"), Decimal("16.40625"))
+    assert (bed.notch.width, bed.notch.depth, bed.back_butter) == tuple(
+        Decimal(str(rule[name])) for name in ("notch_width", "notch_depth", "back_butter")
+    )
+
+
+@given(width=sides, height=sides)
+def test_a_wall_takes_no_more_mortar_than_a_floor(width: Decimal, height: Decimal) -> None:
+    wall, floor = (bed_for(Decimal(10), width, height, wall=wall) for wall in (True, False))
+
+    assert wall.pounds <= floor.pounds
+    assert (wall.pounds < floor.pounds) == (max(width, height) >= 15)
+
+
 def test_a_shallow_notch_still_leaves_the_least_bed_and_says_so() -> None:
     shallow = Notch(Decimal("0.125"), Decimal("0.125"), Decimal("0.125"))
 
@@ -85,9 +108,9 @@ def test_no_tile_lies_on_less_than_the_least_bed(width: Decimal, height: Decimal
     assert notch_for(width, height) == notch_for(height, width)
 
 
-@given(st.lists(sides, min_size=2, max_size=6).map(sorted))
-def test_a_larger_tile_never_takes_less_mortar(long_sides: list[Decimal]) -> None:
-    beds = [bed_for(Decimal(10), side, side).pounds for side in long_sides]
+@given(st.lists(sides, min_size=2, max_size=6).map(sorted), st.booleans())
+def test_a_larger_tile_never_takes_less_mortar(long_sides: list[Decimal], wall: bool) -> None:
+    beds = [bed_for(Decimal(10), side, side, wall=wall).pounds for side in long_sides]
 
     assert all(less <= more for less, more in pairwise(beds))
     assert back_butter_for(long_sides[0], long_sides[0]) <= back_butter_for(long_sides[-1], long_sides[-1])

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from quoting.engine.layout.counting import count
 from quoting.engine.layout.values import Setting
-from quoting.engine.materials.levelling import Depth
 from quoting.engine.takeoff import CannotTakeOff, Wanted
 from quoting.engine.taking_off.document import document_of
 from quoting.engine.taking_off.lengths import base_lengths
@@ -119,24 +118,39 @@ def test_packs_are_rounded_up_once_for_all_rooms():
 
 def test_levelling_follows_measured_depths():
     # A wedge from 0 to 1 in over 60 × 96 in: 40 sq ft × 0.5 ÷ 12 = 1.6667 cu ft × 110 lb = 183.33 lb, + 10 %.
-    depths = [Depth(x, y, x / 60) for x in (0, 60) for y in (0, 96)]
-    takeoff = taken_off(make_floor(), wanted=Wanted(depths={"Bath": depths}))
+    depths = [depth(x, y, x / 60) for x in (0, 60) for y in (0, 96)]
+    takeoff = taken_off(make_floor() | {"depths": depths})
 
     assert material(document_of(takeoff), "self-leveller")["quantity"] == "201.6667"
     assert takeoff.notes == ()
 
 
-def test_a_depth_that_makes_no_sense_names_room_floor_and_point():
-    with pytest.raises(CannotTakeOff) as refused:
-        taken_off(make_floor(), wanted=Wanted(depths={"Bath": [Depth(0, 0, -1)]}))
+def test_depths_are_counted_from_the_lower_left_of_a_room_however_it_was_drawn():
+    # Walls that turn right run below the first corner: the same wedge, drawn from (0, 0) down to −96 in.
+    runs = [{"length": f"{run} in", "turn": "right"} for run in (60, 96, 60, 96)]
+    depths = [depth(x, y, x / 60) for x in (0, 60) for y in (0, 96)]
 
-    assert refused.value.problems[0].field == "Bath, Floor, points[0].depth"
+    takeoff = taken_off(make_floor() | {"outline": {"walls": runs}, "depths": depths})
+
+    assert material(document_of(takeoff), "self-leveller")["quantity"] == "201.6667"
+
+
+def test_two_depths_at_one_place_name_room_floor_and_point():
+    with pytest.raises(CannotTakeOff) as refused:
+        taken_off(make_floor() | {"depths": [depth(1, 1, 0), depth(1, 1, 1)]})
+
+    assert refused.value.problems[0].field == "Bath, Floor, depths[1]"
 
 
 def test_depths_of_a_floor_without_tile_are_said_to_be_of_no_use():
-    takeoff = taken_off(make_floor(floor_tile="none"), wanted=Wanted(depths={"Bath": [Depth(0, 0, 1)]}))
+    takeoff = taken_off(make_floor(floor_tile="none") | {"depths": [depth(0, 0, 1)]})
 
     assert takeoff.notes == ("Bath: depths were given, but there is no tiled floor to level.",)
+
+
+def depth(x: float, y: float, deep: float) -> dict[str, str]:
+    """A measured point of a rooms file, in inches."""
+    return {"x": f"{x} in", "y": f"{y} in", "depth": f"{deep} in"}
 
 
 def test_tile_sold_by_the_piece_is_boxed_by_its_count():
@@ -147,13 +161,15 @@ def test_tile_sold_by_the_piece_is_boxed_by_its_count():
     assert tiles_in_box(None, Setting(12, 12)) == 0
 
 
-def test_cuts_stand_beside_the_hours_by_area_and_change_nothing():
-    # 5 × 8 ft: 22 straight cuts × 1.5 min = 33 min; area rate: 0.75 + 40 ÷ 14 × 1.15 × 1.05 … by the book.
-    hours = document_of(taken_off(make_floor()))["hours"][0]
+def test_hours_hold_what_a_layout_cuts_more_or_less_than_the_rate():
+    # 5 × 8 ft: 22 straight cuts × 1.5 min = 33 min. Whole tiles only: nothing is cut, so the factor is less.
+    cut, whole = (document_of(taken_off(room))["hours"][0] for room in (make_floor(), exact_floor(5, 8)))
 
-    assert hours["cuts"] == "0.55"
-    assert hours["by_area_why"]["worked"].endswith(f"= {hours['by_area']} h")
-    assert hours["cuts_why"]["source"] == "starting guess"
+    assert (cut["cuts"], whole["cuts"]) == ("0.55", "0.00")
+    assert Decimal(whole["cutting"]) < Decimal(cut["cutting"])
+    assert Decimal(whole["hours"]) < Decimal(whole["by_area"])
+    assert cut["by_area_why"]["worked"].endswith(f"= {cut['by_area']} h")
+    assert cut["cuts_why"]["source"] == "starting guess"
 
 
 def test_a_surface_that_can_not_be_laid_is_named():
@@ -166,12 +182,12 @@ def test_a_surface_that_can_not_be_laid_is_named():
 
 
 def test_a_wish_for_a_surface_or_room_that_is_not_there_is_refused():
-    wanted = Wanted(starts={("Bath", "wall-z"): (0, 0)}, depths={"Attic": [Depth(0, 0, 1)]})
+    wanted = Wanted(starts={("Bath", "wall-z"): (0, 0), ("Attic", "floor"): (0, 0)})
 
     with pytest.raises(CannotTakeOff) as refused:
         taken_off(make_floor(), wanted=wanted)
 
-    assert [problem.field for problem in refused.value.problems] == ["Bath, wall-z", "Attic"]
+    assert [problem.field for problem in refused.value.problems] == ["Bath, wall-z", "Attic, floor"]
     assert "floor" in refused.value.problems[0].message
 
 

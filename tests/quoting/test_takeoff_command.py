@@ -131,9 +131,8 @@ def test_a_metric_room_counts_the_same_tiles_and_speaks_millimetres(write, tmp_p
 
 def test_depths_are_read_in_words_and_level_the_floor(write, tmp_path):
     depths = [{"x": x, "y": y, "depth": "1/2 in"} for x in (0, 5) for y in (0, 8)]
-    file = write({"Bath": depths}, "depths.json")
 
-    document = counted(write(make_document(make_floor())), tmp_path, depths=file)
+    document = counted(write(make_document(make_floor() | {"depths": depths})), tmp_path)
 
     # 40 sq ft × 0.5 ÷ 12 × 110 lb = 183.3333 lb, + 10 % = 201.6667 lb → 5 bags of 50 lb.
     leveller = next(one for one in document["materials"] if one["code"] == "self-leveller")
@@ -180,14 +179,26 @@ def test_bad_rooms_name_the_wall_or_opening(write, fields, named):
     assert f"rooms[0].{named}" in str(refused.value)
 
 
-def test_bad_depths_name_room_and_point(write):
-    depths = write({"Bath": [{"x": "1'", "y": "deep", "depth": "1/2 in"}, 7]}, "depths.json")
+def test_bad_depths_and_layouts_name_room_and_row(write):
+    depths = [{"x": "1'", "y": "deep", "depth": "1/2 in"}, 7]
+    layouts = [{"surface": "floor", "joint": "thin"}]
 
     with pytest.raises(CommandError) as refused:
-        run(write(make_document(make_floor())), depths=depths)
+        run(write(make_document(make_floor() | {"depths": depths, "layouts": layouts})))
 
-    assert "Bath[0].y: " in str(refused.value)
-    assert "Bath[1]: " in str(refused.value)
+    for named in ("rooms[0].depths[0].y: ", "rooms[0].depths[1]: ", "rooms[0].layouts[0].joint: "):
+        assert named in str(refused.value)
+
+
+def test_a_layout_of_the_file_is_laid_and_one_without_its_surface_is_pointed_at(write, tmp_path):
+    chosen = {"surface": "floor", "pattern": "diagonal", "start_x": "1'", "start_y": "1'"}
+    room = make_floor() | {"layouts": [chosen, {"surface": "wall-d", "wish": "centred"}]}
+    said = run(write(make_document(room)))
+
+    floor = counted(write(make_document(room)), tmp_path)["rooms"][0]["surfaces"][0]
+
+    assert (floor["layout"]["pattern"], floor["layout"]["start_in"]) == ("diagonal", ["12", "12"])
+    assert "Bath: the layout kept for “wall-d” is not used; there is no such surface." in said
 
 
 def test_a_file_that_is_not_there_and_a_share_that_is_none_are_refused(write, tmp_path):

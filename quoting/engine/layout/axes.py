@@ -13,8 +13,9 @@ import numpy as np
 import shapely
 
 from labour.engine.rates.columns import Floats
-from quoting.engine.layout.cells import cells, face_of, pitch_of
+from quoting.engine.layout.cells import cells
 from quoting.engine.layout.field import field_of
+from quoting.engine.layout.sheets import small_faces
 from quoting.engine.layout.values import CLOSE, Pattern, Setting, Surface, SurfaceKind
 
 RUNGS = (1 / 2, 1 / 4, 1 / 8, 1 / 16)
@@ -71,10 +72,10 @@ class Axis:
 
 
 def axes_of(surface: Surface, setting: Setting) -> tuple[Axis, Axis]:
-    """The direction across (x) and the direction up (y)."""
+    """The direction across (x) and the direction up (y). On sheets the small tile is the tile, if known."""
     region = shapely.orient_polygons(field_of(surface, setting.edge).polygon)
     low_x, low_y, high_x, high_y = region.bounds
-    width, height = face_of(setting)
+    width, height = small_faces(setting)
     goals_x, goals_y = _goals(surface, setting, region)
     moves = moves_of(setting, (high_x - low_x) if setting.turned else (high_y - low_y))
     still = (0.0,)
@@ -93,7 +94,7 @@ def moves_of(setting: Setting, length: float) -> tuple[float, ...]:
     Course 0 is the first that can touch the surface (see `Axis.near`).
     """
     flat = replace(setting, turned=False)
-    along, across = pitch_of(flat)
+    along, across = (side + setting.joint for side in small_faces(flat))
     number = ceil(length / across) + 1
     if setting.pattern not in (Pattern.OFFSET, Pattern.PLANK):
         return (0.0,) * number
@@ -107,7 +108,7 @@ def _goals(
     surface: Surface, setting: Setting, region: shapely.Geometry
 ) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Starts that keep the lines wished for: middle of a tile or joint on the sight line, a course begun."""
-    (width, height), half = face_of(setting), setting.joint / 2
+    (width, height), half = small_faces(setting), setting.joint / 2
     sight_x, sight_y, course = surface.sight_x, surface.sight_y, surface.course_y
     goals_x = () if sight_x is None else (sight_x - width / 2, sight_x + half)
     if course is not None:

@@ -1,11 +1,13 @@
 """Where the tiles of a pattern lie: setting, start and a box come in, rectangles with their places go out."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import cos, isfinite, radians, sin
 
 import numpy as np
 from numpy.typing import NDArray
 
+from labour.engine.refusal import Problem, Refusal
 from quoting.engine.layout.patterns import Box, Drawn, Floats, Whole, draw, sides_of
 from quoting.engine.layout.values import Pattern, Setting, Spot
 
@@ -17,8 +19,8 @@ DIGITS = 9
 _TOUCH = 1e-9
 
 
-class BadSetting(Exception):
-    """Tiles that can not be laid so; the message says why, to a person."""
+class BadSetting(Refusal):
+    """Tiles that can not be laid so: tile_width, tile_height, joint, edge, offset, small_tile, kerf."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +74,7 @@ def cells(setting: Setting, start: Spot, box: Box) -> Cells:
     start: lower left corner of tile (0, 0), also the point about which a diagonal pattern is turned.
     Raise BadSetting for sizes that can not be laid, or more than MOST_CELLS tiles.
     """
-    _check(setting)
+    check_setting(setting)
     window = turned_box(box, -angle_of(setting), start)
     left, bottom, right, top = (edge - start[place % 2] for place, edge in enumerate(window))
     _check_number(setting, right - left, top - bottom)
@@ -112,19 +114,40 @@ def _mirrored(drawn: Drawn) -> Drawn:
     return Drawn(drawn.y, drawn.x, drawn.high, drawn.wide, drawn.column, drawn.row, drawn.part)
 
 
-def _check(setting: Setting) -> None:
-    if not min(setting.width, setting.height) > 0:
-        raise BadSetting("A tile needs a width and a height above zero.")
-    if not min(setting.joint, setting.edge) >= 0:
-        raise BadSetting("A joint can not be narrower than nothing.")
-    if setting.pattern is Pattern.TWO_SIZE and setting.width != setting.height:
-        raise BadSetting("The large tile of this pattern must be square.")
-    if setting.pattern is Pattern.TWO_SIZE and not 0 < setting.small <= setting.width:
-        raise BadSetting("This pattern needs a small tile, not larger than the large one.")
+def check_setting(setting: Setting) -> None:
+    """Raise BadSetting, one problem a field, for sizes that can not be laid."""
+    problems = list(_problems(setting))
+    if problems:
+        raise BadSetting(*problems)
+
+
+def _problems(setting: Setting) -> Iterator[Problem]:
+    for name, size in (("width", setting.width), ("height", setting.height)):
+        if not (isfinite(size) and size > 0):
+            yield Problem(f"tile_{name}", f"A tile needs a {name} above zero.")
+    lengths = (
+        ("joint", "A joint", setting.joint),
+        ("edge", "The edge left free", setting.edge),
+        ("kerf", "The cut of a saw", setting.kerf),
+    )
+    for field, name, size in lengths:
+        if not (isfinite(size) and size >= 0):
+            yield Problem(field, f"{name} can not be narrower than nothing.")
+    if not isfinite(setting.offset):
+        yield Problem("offset", "The offset is a share of the tile, as 0.5.")
+    small, sides = setting.small, (setting.width, setting.height)
+    if setting.pattern is Pattern.TWO_SIZE:
+        if sides[0] != sides[1]:
+            yield Problem("tile_height", "The large tile of this pattern must be square.")
+        if not 0 < small <= min(sides):
+            yield Problem("small_tile", "This pattern needs a small tile, not larger than the large one.")
+    if setting.pattern is Pattern.SHEET and not 0 <= small <= min(sides):
+        yield Problem("small_tile", "The small tile can not be larger than its sheet; 0: not known.")
 
 
 def _check_number(setting: Setting, width: float, height: float) -> None:
     across, up = pitch_of(setting)
     number = (width + 2 * across) * (height + 2 * up) / (across * up)
     if not number <= MOST_CELLS:
-        raise BadSetting(f"That is more than {MOST_CELLS} tiles; check the sizes of tile and surface.")
+        words = f"That is more than {MOST_CELLS} tiles; check the sizes of tile and surface."
+        raise BadSetting(Problem("tile_width", words))

@@ -13,8 +13,9 @@ from shapely import Polygon, union_all
 from labour.engine.refusal import Problem, Refusal
 from quoting.engine.layout.in_tile import Cut, cuts_of
 from quoting.engine.layout.offcuts import tiles_needed
+from quoting.engine.layout.sheets import is_mosaic, small_numbers, small_tiles_used
 from quoting.engine.layout.slanted import pairs
-from quoting.engine.layout.values import Count, Layout, Pattern, Piece, Setting, Shape, Surface
+from quoting.engine.layout.values import Count, Layout, Pattern, Piece, Shape, Surface
 from quoting.engine.layout.wanted import DUST, Tile
 
 type Face = tuple[float, float]
@@ -23,11 +24,11 @@ type Face = tuple[float, float]
 
 @dataclass(frozen=True, slots=True)
 class _Laid:
-    """A piece, what it asks of its tile where it is cut, and how its surface is tiled."""
+    """A piece, what it asks of its tile where it is cut, and the layout it is of."""
 
     piece: Piece
     cut: Cut | None
-    setting: Setting
+    layout: Layout
 
 
 _TILES_ACROSS_A_SHEET = 6
@@ -53,7 +54,7 @@ def count_by_tile(layouts: Sequence[Layout], *, box: int = 0, attic: float = 0.0
     faces: dict[Face, list[_Laid]] = {}
     for layout in layouts:
         for piece, cut in zip(layout.pieces, cuts_of(layout), strict=True):
-            faces.setdefault(_face_of(piece), []).append(_Laid(piece, cut, layout.setting))
+            faces.setdefault(_face_of(piece), []).append(_Laid(piece, cut, layout))
     surface = sum(area_of(layout.surface) for layout in layouts)
     tiled = sum(piece.area for layout in layouts for piece in layout.pieces)
     return {
@@ -105,6 +106,7 @@ def _count_face(face: Face, laid: Sequence[_Laid], surface: float, bought: tuple
         boxes=boxes,
         to_buy=tiles,
         waste=1 - _covered(laid) / (needed * face[0] * face[1]),
+        parted=sum(one.cut is not None and not one.piece.cut for one in laid),
     )
 
 
@@ -115,22 +117,25 @@ def _covered(laid: Sequence[_Laid]) -> float:
 def _needed(face: Face, laid: Sequence[_Laid]) -> int:
     """Whole tiles, and those that give the cut pieces. The widest blade and any grain hold for all."""
     cuts = [one.cut for one in laid if one.cut is not None]
-    if all(one.setting.pattern is Pattern.SHEET for one in laid):
+    if all(one.layout.setting.pattern is Pattern.SHEET for one in laid):
         return math.ceil(sum(map(_share_of_sheet, laid)) - DUST)
-    kerf = max(one.setting.kerf for one in laid)
-    is_directed = any(one.setting.directed for one in laid)
+    kerf = max(one.layout.setting.kerf for one in laid)
+    is_directed = any(one.layout.setting.directed for one in laid)
     return len(laid) - len(cuts) + _from_cuts(cuts, Tile(*face, kerf, is_directed))
 
 
 def _share_of_sheet(one: _Laid) -> float:
     """Of the small tiles of a sheet, those that a piece uses up: what is left is set elsewhere, one by one.
 
-    Their side is `small` of the setting; 0: a sixth of the sheet (starting guess: 2 in on a foot).
+    Where their side is not known they are a sixth of the sheet (starting guess: 2 in on a foot).
     """
+    setting = one.layout.setting
+    if is_mosaic(setting):
+        across, up = small_numbers(setting)
+        return small_tiles_used(one.piece, setting, one.layout.start) / (across * up)
     share = 1.0
     for need, side in zip(one.piece.needs, (one.piece.width, one.piece.height), strict=True):
-        number = max(1, round(side / one.setting.small)) if one.setting.small else _TILES_ACROSS_A_SHEET
-        share *= min(1.0, math.ceil(need / side * number - DUST) / number)
+        share *= min(1.0, math.ceil(need / side * _TILES_ACROSS_A_SHEET - DUST) / _TILES_ACROSS_A_SHEET)
     return share
 
 
@@ -165,4 +170,5 @@ def _added(counts: Mapping[Face, Count]) -> Count:
         boxes=sum(part.boxes for part in parts),
         to_buy=sum(part.to_buy for part in parts),
         waste=1 - covered / bought if bought else 0.0,
+        parted=sum(part.parted for part in parts),
     )

@@ -7,10 +7,11 @@ and only tiles that meet a block are cut as polygons.
 import numpy as np
 import shapely
 
-from quoting.engine.layout.cells import Cells, Mask, angle_of, cells, turned_spots
-from quoting.engine.layout.field import Field, field_of, rings_of, turned_field
+from quoting.engine.layout.cells import Cells, Mask, angle_of, cells, check_setting, turned_spots
+from quoting.engine.layout.field import Field, field_of, rings_of, thickness_of, turned_field
 from quoting.engine.layout.patterns import Box, Floats
 from quoting.engine.layout.shapes import cut_length, shape_of
+from quoting.engine.layout.sheets import cut_sheet, is_mosaic
 from quoting.engine.layout.values import CLOSE, Layout, Piece, Ring, Setting, Shape, Spot, Surface
 
 _POLYGON = 3
@@ -24,6 +25,7 @@ def lay(surface: Surface, setting: Setting, start: Spot) -> Layout:
     Pieces thinner than CLOSE count as joint. A tile that is cut in two gives two pieces of one place. Raise
     BadSetting for sizes that can not be laid, BadSurface for an outline that crosses itself.
     """
+    check_setting(setting)
     field = field_of(surface, setting.edge)
     if field.box is None:
         return Layout(surface, setting, start, ())
@@ -33,6 +35,8 @@ def lay(surface: Surface, setting: Setting, start: Spot) -> Layout:
         pieces = _cut_slanted(field, drawn)
     else:
         pieces = _cut_upright(field, field.box, field.blocks, drawn)
+    if is_mosaic(setting):
+        pieces = [cut_sheet(piece, setting, start) for piece in pieces]
     return Layout(surface, setting, start, tuple(sorted(pieces, key=lambda piece: piece.place)))
 
 
@@ -117,7 +121,7 @@ def _corners(parts: Cells) -> list[Ring]:
 def _polygons(field: Field, drawn: Cells) -> list[Piece]:
     """Pieces of tiles that meet a hole, a corner or a slanted edge."""
     parts, owner = shapely.get_parts(shapely.intersection(_boxes(drawn), field.polygon), return_index=True)
-    kept = (shapely.get_type_id(parts) == _POLYGON) & (_thickness(parts) >= CLOSE)
+    kept = (shapely.get_type_id(parts) == _POLYGON) & (thickness_of(parts) >= CLOSE)
     tiles = np.stack((drawn.x0, drawn.y0, drawn.x1, drawn.y1), axis=1).tolist()
     places = np.stack((drawn.row, drawn.column, drawn.part), axis=1).tolist()
     return [
@@ -135,7 +139,7 @@ def _piece(part: shapely.Geometry, tile: Box, place: tuple[int, int, int], drawn
         height if bottom - tile[1] < CLOSE and tile[3] - top < CLOSE else top - bottom,
     )
     outline, *holes = (_turned(ring, drawn) for ring in rings)
-    shape, length = shape_of(rings, tile), cut_length(rings, tile)
+    shape, length = shape_of(rings, tile, drawn.angle), cut_length(rings, tile)
     return Piece(place, outline, tuple(holes), shape, width, height, needs, part.area, length)
 
 
@@ -143,15 +147,6 @@ def _turned(ring: Ring, drawn: Cells) -> Ring:
     if not drawn.angle:
         return ring
     return tuple((x, y) for x, y in turned_spots(np.array(ring), drawn.angle, drawn.start).tolist())
-
-
-def _thickness(parts: Floats) -> Floats:
-    """Of each part: the narrower side of its box, or less where it is slanted or crooked."""
-    left, bottom, right, top = shapely.bounds(parts).T
-    length = shapely.length(parts)
-    mean = 2 * shapely.area(parts) / np.where(length > 0, length, 1.0)
-    thickness: Floats = np.fmin(np.fmin(right - left, top - bottom), mean)
-    return thickness
 
 
 def _boxes(drawn: Cells) -> Floats:

@@ -1,6 +1,7 @@
 """Which wishes a start does not keep, in words for the person who sets the tile.
 
-Comes in: the two axes of a surface, a start, and why it was chosen. Goes out: sentences, one a wish.
+Comes in: a layout with the two axes of its surface, and why its start was chosen. Goes out: sentences, one a
+wish.
 """
 
 from dataclasses import dataclass
@@ -9,8 +10,12 @@ import numpy as np
 
 from quoting.engine.layout.axes import Axis, missed_rungs, off_goal, piece_widths, unlike
 from quoting.engine.layout.judging import judge, judged_starts
-from quoting.engine.layout.values import Spot, Surface
+from quoting.engine.layout.slivers import Slivers, slivers_of
+from quoting.engine.layout.values import Layout, Spot, Surface
 from quoting.engine.measure.lengths import PER_UNIT, format_length
+
+FIXED = "the start is fixed"
+"""Why a wish is dropped where a person chose the start."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +50,29 @@ def dropped_wishes(surface: Surface, axes: tuple[Axis, Axis], start: Spot, becau
     return tuple(words)
 
 
+def dropped_slivers(layout: Layout, because: str) -> tuple[str, ...]:
+    """Sentences for the slivers along slanted edges: one for the edges that look the same way."""
+    cause = f": {FIXED}" if because == FIXED else ""
+    return tuple(_slivers(found, cause) for found in slivers_of(layout))
+
+
+def dropped_small(layout: Layout) -> tuple[str, ...]:
+    """Of a pattern without courses that a person started: pieces of less than a quarter of their tile."""
+    number = sum(piece.area < piece.width * piece.height / 4 for piece in layout.pieces)
+    if not number:
+        return ()
+    pieces = "1 piece is" if number == 1 else f"{number} pieces are"
+    return (f"{pieces} less than a quarter of a tile: {FIXED}.",)
+
+
+def _slivers(found: Slivers, cause: str) -> str:
+    piece, number = found.smallest, len(found.pieces)
+    size = " × ".join(map(in_inches, piece.needs))
+    tile = " × ".join(map(in_inches, (piece.width, piece.height)))
+    what = "a sliver of" if number == 1 else f"{number} slivers, the smallest"
+    return f"The slanted edge {found.where} leaves {what} {size} of a tile of {tile}{cause}."
+
+
 def _at(length: float | None) -> str:
     return in_inches(length or 0.0)
 
@@ -71,7 +99,7 @@ def _off_line(axis: Axis, way: _Way, start: float, because: str) -> list[str]:
         return []
     kept = min(judge(axis, np.array(axis.goals)), key=lambda judged: (judged.narrow, -judged.smallest))
     here = judge(axis, np.array([start]))[0]
-    if kept.narrow > here.narrow:
+    if kept.narrow > here.narrow and because != FIXED:
         width, side = _narrowest(axis, kept.start)
         return [
             f"{way.line}: the cut at the {_end(axis, way, side)} would be {in_inches(width)}, "

@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from labour.engine.refusal import Problem, Refusal
 from quoting.engine.layout.cells import DIGITS, turned_spots
 from quoting.engine.layout.patterns import Box, Floats
 from quoting.engine.layout.values import Ring, Spot, Surface
@@ -13,8 +14,8 @@ from quoting.engine.layout.values import Ring, Spot, Surface
 _LEVEL = 1e-9
 
 
-class BadSurface(Exception):
-    """A surface that can not be tiled; the message says which part of it and why, to a person."""
+class BadSurface(Refusal):
+    """A surface that can not be tiled. The field is its key; the message says which part of it and why."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -36,9 +37,10 @@ def field_of(surface: Surface, edge: float) -> Field:
 
     Raise BadSurface for an outline or a hole that encloses nothing or crosses itself.
     """
-    polygon = _read(surface.outline, f"The outline of {surface.name}")
+    key, name = surface.key, surface.name
+    polygon = _read(surface.outline, key, f"The outline of {name}")
     if surface.holes:
-        holes = [_read(hole, f"Hole {n} of {surface.name}") for n, hole in enumerate(surface.holes, 1)]
+        holes = [_read(hole, key, f"Hole {n} of {name}") for n, hole in enumerate(surface.holes, 1)]
         polygon = polygon.difference(shapely.union_all(holes))
     if edge:
         polygon = _rounded(polygon.buffer(-edge, join_style="mitre", mitre_limit=10.0))
@@ -59,13 +61,23 @@ def rings_of(polygon: shapely.Geometry) -> tuple[Ring, ...]:
     return tuple(_open(shapely.get_coordinates(ring)[:-1]) for ring in rings)
 
 
-def _read(ring: Ring, name: str) -> shapely.Geometry:
+def thickness_of(parts: Floats) -> Floats:
+    """Of each part: the narrower side of its box, or less where it is slanted or crooked."""
+    left, bottom, right, top = shapely.bounds(parts).T
+    length = shapely.length(parts)
+    mean = 2 * shapely.area(parts) / np.where(length > 0, length, 1.0)
+    thickness: Floats = np.fmin(np.fmin(right - left, top - bottom), mean)
+    return thickness
+
+
+def _read(ring: Ring, key: str, name: str) -> shapely.Geometry:
     spots = np.array(ring, dtype=float).reshape(-1, 2)
     if len(spots) < 3 or not np.isfinite(spots).all():
-        raise BadSurface(f"{name} needs at least three corners.")
+        raise BadSurface(Problem(key, f"{name} needs at least three corners."))
     polygon = shapely.Polygon(spots.round(DIGITS))
     if not polygon.is_valid:
-        raise BadSurface(f"{name} crosses itself or encloses nothing. List its corners in order.")
+        words = f"{name} crosses itself or encloses nothing. List its corners in order."
+        raise BadSurface(Problem(key, words))
     return polygon
 
 

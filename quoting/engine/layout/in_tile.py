@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from quoting.engine.layout.cells import Cells, cells, turned_spots
+from quoting.engine.layout.shapes import slants
 from quoting.engine.layout.slanted import Spots, quarter_turned
 from quoting.engine.layout.values import CLOSE, Layout, Piece, Shape
 from quoting.engine.layout.wanted import Want, quarter_turn
@@ -44,7 +45,8 @@ def _cut(piece: Piece, drawn: Cells, number: int | None, turned: bool) -> Cut:
     corner = float(drawn.x0[number]), float(drawn.y0[number])
     outline = turned_spots(np.array(piece.ring), -drawn.angle, drawn.start) - corner
     want = Want(*piece.needs, *_edges(outline, piece))
-    slanted = outline if piece.shape is Shape.SCRIBE else None
+    may_slant = piece.shape is Shape.SCRIBE or drawn.angle
+    slanted = outline if may_slant and slants(outline.tolist()) else None
     if not stands:
         return Cut(want, slanted)
     return Cut(quarter_turn(want), None if slanted is None else quarter_turned(slanted, piece.height))

@@ -59,17 +59,29 @@ def _draw_courses(setting: Setting, window: Box) -> Drawn:
 def _shares(setting: Setting, rows: Whole) -> Floats:
     """Share of the pitch by which each course is moved, from 0 to below 1."""
     if setting.pattern is Pattern.OFFSET:
-        share = _nice(setting.offset)
+        share = exact_share(setting.offset)
         return np.asarray((rows * share.numerator % share.denominator) / share.denominator)
     if setting.pattern is Pattern.PLANK:
-        return _plank_shares(min(max(setting.offset, 0.0), 0.5), rows)
+        return _plank_shares(plank_limit(setting), rows)
     return np.zeros(len(rows))
 
 
-def _nice(offset: float) -> Fraction:
+def exact_share(offset: float) -> Fraction:
     """A third that was written 0.33 is a third: courses must come back to line up."""
     near = Fraction(offset).limit_denominator(12)
     return near if abs(near - offset) <= _NICE_SHARE else Fraction(offset).limit_denominator(1000)
+
+
+def plank_limit(setting: Setting) -> float:
+    """Share of the pitch by which neighbouring courses of planks are apart at most."""
+    return min(max(setting.offset, 0.0), 0.5)
+
+
+def block_of(setting: Setting) -> tuple[int, float]:
+    """Tiles side by side in a block of a basket, and the pitch of the blocks."""
+    long, short = sides_of(setting)
+    number = max(2, round(long / short))
+    return number, max(number * (short + setting.joint), long + setting.joint)
 
 
 def _plank_shares(limit: float, rows: Whole) -> Floats:
@@ -84,8 +96,7 @@ def _plank_shares(limit: float, rows: Whole) -> Floats:
 def _draw_basket(setting: Setting, window: Box) -> Drawn:
     """Blocks of tiles side by side, in turn lying and standing, as large as the larger way needs."""
     long, short = sides_of(setting)
-    number = max(2, round(long / short))
-    side = max(number * (short + setting.joint), long + setting.joint)
+    number, side = block_of(setting)
     rows = _range(window[1] / side - 1, window[3] / side)
     columns = _range(window[0] / side - 1, window[2] / side)
     row, column, part = _grid(rows, columns, np.arange(number))

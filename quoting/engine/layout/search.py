@@ -12,12 +12,15 @@ from itertools import product
 import numpy as np
 
 from quoting.engine.layout.axes import Axis, axes_of
+from quoting.engine.layout.cells import check_setting
 from quoting.engine.layout.counting import count
 from quoting.engine.layout.cutting import lay
-from quoting.engine.layout.dropped import dropped_wishes, in_inches
+from quoting.engine.layout.dropped import FIXED, dropped_slivers, dropped_small, dropped_wishes, in_inches
 from quoting.engine.layout.field import field_of
 from quoting.engine.layout.judging import Judged, judged_starts
 from quoting.engine.layout.outline_counts import outline_counts
+from quoting.engine.layout.sheets import is_mosaic
+from quoting.engine.layout.slivers import slivers_of
 from quoting.engine.layout.tally import Tallier
 from quoting.engine.layout.values import Layout, Pattern, Setting, Spot, Surface
 
@@ -42,7 +45,8 @@ class Wish(StrEnum):
     """What counts first.
 
     TRADE: no cut under half a tile, then the sight line and the full course, then like cuts at opposite ends,
-    then no narrow pieces at openings, then fewest tiles, then fewest cuts. CENTRED: like cuts before the
+    then no narrow pieces at openings, then fewest tiles, then fewest slivers along slanted edges, then fewest
+    cuts. CENTRED: like cuts before the
     lines. FEWEST_TILES: tiles before everything.
     """
 
@@ -87,12 +91,13 @@ def choose_start(
     >>> choose_start(wall, Setting(12, 12, joint=0)).start
     (-3.0, 0.0)
     """
+    check_setting(setting)
     if fixed is not None or field_of(surface, setting.edge).box is None:
-        return _said(lay(surface, setting, fixed or (0.0, 0.0)), "the start is fixed")
+        return _said(lay(surface, setting, fixed or (0.0, 0.0)), FIXED)
     axes = axes_of(surface, setting)
     if setting.pattern not in COURSED:
         places = _places(surface, setting, axes, wish)
-        return _least([lay(surface, setting, start) for start in places], wish)
+        return _said(_least([lay(surface, setting, start) for start in places], wish), "")
     pairs = _fewest(surface, setting, axes) if wish == Wish.FEWEST_TILES else _kept(axes, _KEYS[wish])
     chosen = _chosen(surface, setting, axes, pairs, wish)
     if wish == Wish.FEWEST_TILES:
@@ -121,10 +126,14 @@ def in_words(layout: Layout) -> str:
     """What a layout takes: "20 tiles: 4 whole pieces, 24 cut (8 of them from offcuts), cuts 31' long …"."""
     taken = count([layout])
     reused = taken.without_reuse - taken.needed
-    offcuts = f" ({reused} of them from offcuts)" if reused else ""
-    cuts = f", cuts {in_inches(taken.cut_length)} long together" if taken.cut else ""
-    tiles = f"{taken.needed} tile{'s' * (taken.needed != 1)}"
-    return f"{tiles}: {taken.whole} whole pieces, {taken.cut} cut{offcuts}{cuts}."
+    known = [f"{reused} of them from offcuts"] * (reused > 0) + [f"{taken.parted} along joints"] * (
+        taken.parted > 0
+    )
+    how = f" ({', '.join(known)})" if known else ""
+    cuts = f", cuts {in_inches(taken.cut_length)} long together" if taken.cut_length else ""
+    what = "sheet" if layout.setting.pattern is Pattern.SHEET else "tile"
+    tiles = f"{taken.needed} {what}{'s' * (taken.needed != 1)}"
+    return f"{tiles}: {taken.whole} whole pieces, {taken.cut} cut{how}{cuts}."
 
 
 def _kept(axes: tuple[Axis, Axis], key: _Key) -> list[_Pair]:
@@ -145,11 +154,11 @@ def _fewest(surface: Surface, setting: Setting, axes: tuple[Axis, Axis]) -> list
     field = field_of(surface, setting.edge)
     if field.box is None or field.blocks is None:
         pairs = list(product(tried_x[:FINALISTS], tried_y[:FINALISTS]))
-        starts = np.array([(x.start, y.start) for x, y in pairs])
+        starts = np.array([(axes[0].near(x.start), axes[1].near(y.start)) for x, y in pairs])
         taken = outline_counts(surface, setting, starts)
         order = np.argsort(taken.whole + taken.cut, kind="stable")[:FINALISTS]
         return [pairs[place] for place in order.tolist()]
-    tallier = Tallier(field.box, field.blocks, axes)
+    tallier = Tallier(field.box, field.blocks, axes, is_mosaic=is_mosaic(setting))
     scored: list[tuple[tuple[float, ...], _Pair]] = []
     for pair in product(tried_x, tried_y):
         tally = tallier.tally((pair[0].start, pair[1].start))
@@ -167,7 +176,7 @@ def _chosen(
     field = field_of(surface, setting.edge)
     is_many = wish != Wish.FEWEST_TILES and len(pairs) > FINALISTS
     if is_many and field.box is not None and field.blocks is not None:
-        tallier = Tallier(field.box, field.blocks, axes)
+        tallier = Tallier(field.box, field.blocks, axes, is_mosaic=is_mosaic(setting))
         tallies = {pair: tallier.tally((pair[0].start, pair[1].start)) for pair in pairs}
         pairs = sorted(pairs, key=lambda pair: (tallies[pair].tiles, tallies[pair].pieces))[:FINALISTS]
     laid = []
@@ -180,7 +189,8 @@ def _chosen(
 def _score(pair: _Pair, layout: Layout, wish: Wish) -> tuple[float, ...]:
     """Less is better, the first figure before the second and so on."""
     taken = count([layout])
-    effort = (taken.needed, taken.cut, taken.cut_length // 0.001)
+    slivers = 0 if is_mosaic(layout.setting) else sum(len(found.pieces) for found in slivers_of(layout))
+    effort = (taken.needed, slivers, taken.cut, taken.cut_length // 0.001)
     smallest = -min(judged.smallest for judged in pair)
     if wish == Wish.FEWEST_TILES:
         return (*effort[:1], *_faults(pair, wish), *effort[1:], smallest)
@@ -226,7 +236,12 @@ def _least(layouts: Sequence[Layout], wish: Wish) -> Layout:
 
 def _said(layout: Layout, because: str) -> Layout:
     """The layout with the wishes that it drops."""
-    if layout.setting.pattern not in COURSED or not layout.pieces:
+    if not layout.pieces:
         return layout
-    axes = axes_of(layout.surface, layout.setting)
-    return replace(layout, dropped=dropped_wishes(layout.surface, axes, layout.start, because))
+    words = dropped_slivers(layout, because)
+    if layout.setting.pattern in COURSED:
+        axes = axes_of(layout.surface, layout.setting)
+        words = dropped_wishes(layout.surface, axes, layout.start, because) + words
+    elif because == FIXED:
+        words = dropped_small(layout) + words
+    return replace(layout, dropped=words)

@@ -1,25 +1,48 @@
 """What a piece asks of the setter: its rings and its tile come in, shape and length of cuts go out."""
 
-from math import hypot
+from collections.abc import Sequence
+from math import cos, hypot, radians, sin
 
 from quoting.engine.layout.patterns import Box
 from quoting.engine.layout.values import CLOSE, Ring, Shape, Spot
 
+MOST_CUTS = 2
+"""Slanted cuts across a tile that still make a straight piece, as in the corner of a diagonal floor."""
 
-def shape_of(rings: tuple[Ring, ...], tile: Box) -> Shape:
-    """Of a piece in the directions of its tile (outline, then holes). Steps below CLOSE are not seen."""
+
+def shape_of(rings: tuple[Ring, ...], tile: Box, angle: float = 0.0) -> Shape:
+    """Of a piece in the directions of its tile (outline, then holes). Steps below CLOSE are not seen.
+
+    angle: degrees by which the pattern is turned on the surface: a cut that is level or upright there is made
+    on the saw with its fence set once.
+    """
     if not cut_length(rings, tile):
         return Shape.WHOLE
     merged = [_merged(ring) for ring in rings]
     corners = _straightened(merged[0])
-    if any(_slants(ring) for ring in (*merged, corners)):
-        return Shape.SCRIBE
+    if any(slants(ring) for ring in (*merged, corners)):
+        return _slanted(corners, tile, angle) if len(rings) == 1 else Shape.SCRIBE
     if len(rings) > 1:
         return Shape.NOTCH
     inward = [_turns_in(corners, place) for place in range(len(corners))]
     if any(inward[place] and inward[place - 1] for place in range(len(inward))):
         return Shape.NOTCH
     return Shape.L_CUT if any(inward) else Shape.STRAIGHT
+
+
+def _slanted(corners: list[Spot], tile: Box, angle: float) -> Shape:
+    """Of an outline with slanted sides: straight if one or two cuts across at the pattern's angle give it."""
+    cuts = [(a, b) for a, b in _edges(tuple(corners)) if not _on(a, b, tile)]
+    is_convex = not any(_turns_in(corners, place) for place in range(len(corners)))
+    ways = (0.0, angle) if angle else ()
+    is_across = all(any(_is_level_or_upright(a, b, way) for way in ways) for a, b in cuts)
+    return Shape.STRAIGHT if is_convex and is_across and len(cuts) <= MOST_CUTS else Shape.SCRIBE
+
+
+def _is_level_or_upright(a: Spot, b: Spot, angle: float) -> bool:
+    c, s = cos(radians(angle)), sin(radians(angle))
+    x, y = b[0] - a[0], b[1] - a[1]
+    return min(abs(x * c - y * s), abs(x * s + y * c)) < CLOSE
 
 
 def cut_length(rings: tuple[Ring, ...], tile: Box) -> float:
@@ -67,7 +90,8 @@ def _bends(corners: list[Spot], place: int) -> bool:
     return length < CLOSE or abs(_cross(before, at, after)) / length >= CLOSE
 
 
-def _slants(corners: list[Spot]) -> bool:
+def slants(corners: Sequence[Spot]) -> bool:
+    """Whether any side of a ring is neither level nor upright."""
     sides = ((corners[place - 1], at) for place, at in enumerate(corners))
     return any(min(abs(a[0] - b[0]), abs(a[1] - b[1])) >= CLOSE for a, b in sides)
 

@@ -1,7 +1,8 @@
 """A cheap count of what a start takes, for comparing many starts of one surface.
 
 Comes in: a surface with level and upright sides only, how it is tiled with courses of one tile, starts. Goes
-out: pieces, those that are cut, and a guess at the tiles that they take with offcuts used again.
+out: pieces, those that are cut, and a guess at the tiles that they take with offcuts used again. Of the small
+tiles of a mosaic what is left is not used: each that is cut is used up.
 """
 
 from collections import Counter
@@ -30,8 +31,9 @@ class Tally:
 class Tallier:
     """Counts starts of one surface. Overlaps along each axis are kept, as starts share them."""
 
-    def __init__(self, box: Box, blocks: Floats, axes: tuple[Axis, Axis]) -> None:
+    def __init__(self, box: Box, blocks: Floats, axes: tuple[Axis, Axis], *, is_mosaic: bool = False) -> None:
         """Take the box around the field, and the blocks in it that are not of the field."""
+        self._is_mosaic = is_mosaic
         left, bottom, right, top = np.vstack((box, blocks)).T
         self._ends = (left, right), (bottom, top)
         self._axes = axes
@@ -44,6 +46,8 @@ class Tallier:
         A cut piece keeps the factory's edge at its joints, so that a tile gives two strips at most: two whose
         widths and the saw's cut fit into it. Corners come from what single strips leave.
         """
+        if self._is_mosaic:
+            return self._used_up(start)
         along, across = self._axes[self._along], self._axes[self._across]
         ends: list[float] = []
         sides: list[float] = []
@@ -65,6 +69,16 @@ class Tallier:
         is_square = abs(along.tile - across.tile) < CLOSE
         strips = [ends + sides] if is_square else [ends, sides]
         return Tally(whole + _tiles(strips, corners), pieces, pieces - whole)
+
+    def _used_up(self, start: Spot) -> Tally:
+        """Small tiles that touch the surface, and those not whole."""
+        x, y = self._axes
+        columns = self._overlaps(0, x.near(start[0]))
+        rows = self._overlaps(1, y.near(start[1]))
+        area = rows[:, :1] * columns[:, 0] - rows[:, 1:] @ columns[:, 1:].T
+        pieces = int((area > CLOSE * np.minimum(rows[:, :1], columns[:, 0]) + _DUST).sum())
+        whole = int((area > x.tile * y.tile - CLOSE * min(x.tile, y.tile)).sum())
+        return Tally(pieces, pieces, pieces - whole)
 
     def _sizes(self, start: Spot) -> Counter[tuple[float, float]]:
         """How many pieces have which length along their course and depth across it.

@@ -61,7 +61,8 @@ class Setting:
 
     width, height: of a tile's face (of a whole sheet for SHEET). joint: between tiles; edge: left free around
     the surface. offset: share of the width by which each course is moved (OFFSET, PLANK). turned: the long
-    side stands upright. small: side of the small tile of TWO_SIZE, or of those on a SHEET (0: not known).
+    side stands upright. small: side of the small tile of TWO_SIZE, or of those on a SHEET (0: not known, the
+    sheet is laid as one tile).
     directed: the tile has a grain, so that offcuts may not be turned. kerf: width of the saw's cut.
     """
 
@@ -78,10 +79,16 @@ class Setting:
 
 
 class Shape(StrEnum):
-    """What a piece asks of the setter. Straight: one cut across; two cuts at a corner too are straight.
+    """What a piece asks of the setter. WHOLE: nothing is cut.
 
-    L_CUT: a corner is taken out. NOTCH: something is taken out of a side or the middle. SCRIBE: a slanted or
-    curved edge.
+    STRAIGHT: cuts across with a saw whose fence is set once. One cut, or several that are level and upright
+    in the tile, without an inward corner; of a DIAGONAL pattern also one or two that are level or upright on
+    the surface (45° in the tile). L_CUT: a corner is taken out. NOTCH: something is taken out of a side or
+    the middle. SCRIBE: a slanted edge at any other angle, as along a sloped ceiling (a line measured and
+    transferred, tile by tile), or slanted with an inward corner.
+
+    Of a SHEET whose small tile is known: a part whose edges all lie on its joints is STRAIGHT with a cut of
+    0, whatever its form: it is parted with a knife and no tile is cut. Any other part is judged like a tile.
     """
 
     WHOLE = "whole"
@@ -96,7 +103,8 @@ class Piece:
     """What of one tile lies on the surface. place: row and column in the pattern, part for TWO_SIZE.
 
     ring: outline of the piece; holes in it. width, height: of the tile it is cut from, as it lies. needs:
-    smallest straight piece (width, height, as it lies) from which it can be cut. cut: length of cuts, in.
+    smallest straight piece (width, height, as it lies) from which it can be cut. cut: length of cuts, in;
+    edges on the joints of a sheet are none.
     """
 
     place: tuple[int, int, int]
@@ -125,7 +133,8 @@ class Layout:
 class Count:
     """What a layout, or several of one tile together, take.
 
-    whole, cut: pieces. shapes: pieces by shape. cut_length: in. surface_area, joint_area: sq in. needed:
+    whole, cut: pieces. parted: of those cut, parts of sheets whose edges all lie on joints. shapes: pieces by
+    shape. cut_length: in, through tile. surface_area, joint_area: sq in. needed:
     tiles with offcuts used again; without_reuse: one tile a piece; to_buy: needed with attic stock, in whole
     boxes. waste: share of the tiles' area that is not on the surface.
     """
@@ -141,3 +150,4 @@ class Count:
     boxes: int = 0
     to_buy: int = 0
     waste: float = 0.0
+    parted: int = 0

@@ -61,19 +61,21 @@ _NOTCHES = (
     (LARGE_SIDE, _square("0.25", "0.375")),
 )
 _LARGE_NOTCH = _square("0.5")
+_LARGE_WALL_NOTCH = _square("0.25", "0.375")
 _LONG_SIDE = Decimal(24)
 
 
-def notch_for(tile_w: Decimal, tile_h: Decimal) -> Notch:
+def notch_for(tile_w: Decimal, tile_h: Decimal, *, wall: bool = False) -> Notch:
     """The notch usual for a tile: by its long side, up to 2, up to 8, below 15 in, and larger.
 
-    Common practice, no source. What is right is seen on a lifted tile: contact decides, not the notch.
+    wall: a large tile is set in a thinner bed there, as a thick one lets it slide. Common practice, no
+    source. What is right is seen on a lifted tile: contact decides, not the notch.
     """
     long = max(tile_w, tile_h)
     for side, notch in _NOTCHES:
         if long < side or (long == side and side < LARGE_SIDE):
             return notch
-    return _LARGE_NOTCH
+    return _LARGE_WALL_NOTCH if wall else _LARGE_NOTCH
 
 
 def back_butter_for(tile_w: Decimal, tile_h: Decimal) -> Decimal:
@@ -95,15 +97,16 @@ def bed_for(
     notch: Notch | None = None,
     back_butter: Decimal | None = None,
     density: Decimal = DENSITY,
+    wall: bool = False,
 ) -> Bed:
     """The bed under tile_w × tile_h: area × (combed, at least 3/32 in, + back-butter) ÷ 12 × density.
 
-    notch, back_butter: None for those usual for the tile. density: lb of dry mortar a cu ft of bed. Source:
-    geometry; least bed ANSI A108.5 section 2.2.2. Raise `CannotBed`.
+    notch, back_butter: None for those usual for the tile on a floor, or on a wall. density: lb of dry mortar
+    a cu ft of bed. Source: geometry; least bed ANSI A108.5 section 2.2.2. Raise `CannotBed`.
     """
     figures = {"area": area, "tile_w": tile_w, "tile_h": tile_h, "density": density}
     _check(figures, back_butter)
-    chosen = notch or notch_for(tile_w, tile_h)
+    chosen = notch or notch_for(tile_w, tile_h, wall=wall)
     buttered = back_butter_for(tile_w, tile_h) if back_butter is None else back_butter
     return _bed(area, chosen, buttered, density)
 

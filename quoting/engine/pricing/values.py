@@ -53,7 +53,8 @@ class PricePolicy:
     """How a firm makes its prices.
 
     labour_cost: loaded cost of one labour-hour. licence_cost: cost of an hour of licensed trade bought
-    in, by licence; a licence that is missing here is worked by the firm's own crew.
+    in, by licence; a licence that is missing here is worked by the firm's own crew. spare_tiles: percent of
+    tiles bought on top of those that the layouts need, for breakage and repairs.
     """
 
     rules: Mapping[Category, CategoryRule]
@@ -61,6 +62,7 @@ class PricePolicy:
     labour_cost: Decimal = Decimal(0)
     labour_source: str = ""
     licence_cost: Mapping[str, Decimal] = field(default_factory=dict)
+    spare_tiles: Decimal = Decimal(5)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from quoting.engine.taking_off.surface_text import count_text, fixed, surface_te
 from quoting.engine.taking_off.values import RoomTaken, Step, Takeoff, TileHours, TileTaken
 
 FORMAT = "screedbook-takeoff-1"
-CUTS_NOTE = "Hours of cuts are a part of the hours by area, not on top of them."
+CUTS_NOTE = "The rate by area holds usual cutting; the factor says what these layouts cut more or less."
 
 _UNITS: dict[System, dict[Dimension, Unit]] = {
     "us": {Dimension.LENGTH: UNITS["lin_ft"], Dimension.AREA: UNITS["sq_ft"]},
@@ -117,6 +117,9 @@ def _hours(hours: TileHours) -> dict[str, Any]:
         "by_area_why": area.why.texts() if area else None,
         "cuts": f"{hours.cuts.hours:.2f}",
         "cuts_why": hours.cuts.why.texts(),
+        "cutting": f"{hours.cutting.factor}" if hours.cutting else None,
+        "cutting_why": hours.cutting.why.texts() if hours.cutting else None,
+        "hours": f"{hours.with_cuts.hours:.2f}" if hours.with_cuts else None,
         "cuts_percent": _share(hours.cuts.hours, area.hours if area else Decimal(0)),
     }
 

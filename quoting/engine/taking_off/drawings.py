@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from quoting.engine.drawing.elevation import draw_elevation
 from quoting.engine.drawing.layout import draw_layout
 from quoting.engine.drawing.plan import draw_plan
+from quoting.engine.drawing.small_layout import draw_small
 from quoting.engine.layout.surfaces import ends_of, letters_of
 from quoting.engine.layout.values import SurfaceKind
 from quoting.engine.measure.outline import wall_name
-from quoting.engine.taking_off.values import RoomTaken, Takeoff
+from quoting.engine.taking_off.values import LaidSurface, RoomTaken, Takeoff
 
 _NOT_IN_NAMES = re.compile(r"[^a-z0-9]+")
 
@@ -52,6 +53,17 @@ def layout_drawings(number: int, taken: RoomTaken) -> Iterator[Drawing]:
         )
         title = f"{taken.room.name}: {laid.surface.name}, layout"
         yield Drawing(name, taken.room.name, title, svg, laid.surface.key)
+
+
+def other_drawings(number: int, taken: RoomTaken, laid: LaidSurface) -> tuple[Drawing, ...]:
+    """The other ways to lay a surface in small, in their order; () where they were not asked for."""
+    found = []
+    for place, other in enumerate(laid.alternatives, 1):
+        name = _named(number, taken, f"layout-{laid.surface.key}-{place}")
+        title = f"{laid.surface.name}: {other.name}"
+        svg = draw_small(other.layout, ids=name, title=title, words=other.words)
+        found.append(Drawing(name, taken.room.name, title, svg, laid.surface.key))
+    return tuple(found)
 
 
 def _plan(number: int, taken: RoomTaken) -> Drawing:

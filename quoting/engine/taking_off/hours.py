@@ -1,34 +1,20 @@
-"""Hours of setting tile: rooms with their surfaces come in; area-rate hours and hours of cuts go out.
+"""Hours of setting tile: rooms with their surfaces come in; area-rate hours and what their cuts do go out.
 
-The area rates hold usual cutting: hours of cuts stand beside them to be compared, and are not added.
+The area rates hold usual cutting: only what a layout cuts more or less than usual changes the hours.
 """
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from decimal import Decimal
 
-from labour.engine.cut_time import cut_hours
+from labour.engine.cut_time import CutHours
 from labour.engine.hours import PlannedWork
 from labour.engine.planning import hours_for
 from labour.engine.tasks import Task
 from labour.engine.units import from_feet
-from quoting.engine.layout.values import Shape, SurfaceKind
-from quoting.engine.taking_off.values import LaidSurface, RoomTaken, TileHours
-
-_QUANTITIES = {
-    SurfaceKind.FLOOR: "tiled_floor_area",
-    SurfaceKind.WALL: "tiled_wall_area",
-    SurfaceKind.SHOWER_FLOOR: "shower_floor_area",
-    SurfaceKind.NICHE: "niche_count",
-    SurfaceKind.CURB: "curb_length",
-    SurfaceKind.BENCH: "bench_area",
-}
-"""What of a room the rate of its task is counted in."""
-
-_TASKS = {
-    SurfaceKind.NICHE: "tile-niche-faces",
-    SurfaceKind.CURB: "tile-curb",
-    SurfaceKind.BENCH: "tile-bench",
-}
+from quoting.engine.layout.values import SurfaceKind
+from quoting.engine.taking_off.cuts import cutting_for, hours_of_cuts
+from quoting.engine.taking_off.values import QUANTITIES, LaidSurface, RoomTaken, TileHours
 
 
 def hours_of(rooms: Iterable[RoomTaken], tasks: Mapping[str, Task]) -> tuple[TileHours, ...]:
@@ -41,13 +27,16 @@ def _room(taken: RoomTaken, tasks: Mapping[str, Task]) -> Iterator[TileHours]:
     for laid in taken.surfaces:
         by_kind.setdefault(laid.surface.kind, []).append(laid)
     for kind, surfaces in by_kind.items():
-        cuts: Counter[str] = Counter()
-        for laid in surfaces:
-            cuts.update({str(shape): number for shape, number in laid.count.shapes.items()})
-        del cuts[str(Shape.WHOLE)]
-        code = _TASKS.get(kind, surfaces[0].task_code)
-        task, by_area = tasks.get(code), None
-        if task is not None:
-            quantity = from_feet(taken.figures.quantities[_QUANTITIES[kind]], task.unit)
-            by_area = hours_for(PlannedWork(code, task, quantity, taken.figures.conditions))
-        yield TileHours(taken.room.name, kind, task, by_area, cut_hours(cuts, surfaces[0].tile))
+        task = tasks.get(surfaces[0].work_code)
+        yield _tile_hours(taken, kind, task, hours_of_cuts(surfaces))
+
+
+def _tile_hours(taken: RoomTaken, kind: SurfaceKind, task: Task | None, cuts: CutHours) -> TileHours:
+    if task is None:
+        return TileHours(taken.room.name, kind, None, None, cuts, None, None)
+    feet = taken.figures.quantities[QUANTITIES[kind]]
+    planned = PlannedWork(task.code, task, from_feet(feet, task.unit), taken.figures.conditions)
+    by_area, cutting = hours_for(planned), cutting_for(task, feet, taken)
+    factor = cutting.factor if cutting else Decimal(1)
+    with_cuts = hours_for(replace(planned, cutting=factor))
+    return TileHours(taken.room.name, kind, task, by_area, cuts, cutting, with_cuts)

@@ -6,7 +6,6 @@ from dataclasses import replace
 from labour.engine.refusal import Problem, Refusal
 from labour.engine.scope import RoomFigures
 from quoting.engine.layout.advice import advise
-from quoting.engine.layout.cells import BadSetting
 from quoting.engine.layout.counting import count
 from quoting.engine.layout.movement import movement_joints
 from quoting.engine.layout.search import choose_start, compare
@@ -17,9 +16,11 @@ from quoting.engine.layout.values import Pattern, Setting, Surface, SurfaceKind
 from quoting.engine.measure.lengths import System
 from quoting.engine.measure.quantities import measure_room
 from quoting.engine.measure.room import House, Room
+from quoting.engine.taking_off.choosing import choice_of, setting_chosen, start_of, unused_choices, wish_of
 from quoting.engine.taking_off.values import CannotTakeOff, LaidSurface, Place, RoomTaken, Wanted
 
 _SHORT = {"mosaic-sheet": "mosaic", "penny-round": "penny", "glass-mosaic": "glass"}
+_CHOSEN = "It was chosen for this surface: change that, or lay it the usual way."
 _ACROSS_A_SHEET = {"mosaic-sheet": 6, "penny-round": 14, "glass-mosaic": 12}
 """Small tiles along a side of a sheet: 2 in on centre, 0.84 in, 1 in (nominal sizes of the shop's sheets)."""
 
@@ -33,8 +34,9 @@ def lay_room(room: Room, house: House, wanted: Wanted, system: System) -> RoomTa
     for surface in surfaces_of(room):
         try:
             found = _lay(room, figures, surface, wanted, wet=surface.key.startswith(wet))
-        except (Refusal, BadSetting) as refused:
-            problems.append(Problem(f"{room.name}, {surface.name}", str(refused)))
+        except Refusal as refused:
+            hint = f" {_CHOSEN}" if choice_of(room, surface.key) else ""
+            problems.append(Problem(f"{room.name}, {surface.name}", f"{refused}{hint}"))
             continue
         laid += [found] if found else []
     if problems:
@@ -42,8 +44,36 @@ def lay_room(room: Room, house: House, wanted: Wanted, system: System) -> RoomTa
     return RoomTaken(room, figures, tuple(laid), system)
 
 
+def lay_surface(room: Room, house: House, key: str, wanted: Wanted) -> LaidSurface:
+    """One surface by itself, as `lay_room` lays it.
+
+    Raise CannotTakeOff, field "surface", where there is none; BadChoice naming the field of its choice.
+    """
+    figures = measure_room(room, house)
+    surfaces = {surface.key: surface for surface in surfaces_of(room)}
+    found = None
+    if key in surfaces:
+        found = _lay(room, figures, surfaces[key], wanted, wet=key.startswith(tuple(_wet_keys(room))))
+    if found is None:
+        words = f"“{room.name}” has no surface “{key[:40]}”. Tiled are: {_named(set(surfaces))}."
+        raise CannotTakeOff(Problem("surface", words))
+    return found
+
+
+def choice_notes(taken: RoomTaken) -> Iterator[str]:
+    """What to look at in the choices of a room: of surfaces that are not there; tile of another size."""
+    for choice in unused_choices(taken.room, [laid.surface.key for laid in taken.surfaces]):
+        words = f"the layout kept for “{choice.surface}” is not used; there is no such surface."
+        yield f"{taken.room.name}: {words}"
+    for laid in taken.surfaces:
+        own = choice_of(taken.room, laid.surface.key)
+        if own and (own.width or own.height):
+            words = "has tile of its own size. It is bought as the other tile of its kind: check its price."
+            yield f"{taken.room.name}: {laid.surface.name} {words}"
+
+
 def refuse_unknown_places(rooms: tuple[RoomTaken, ...], wanted: Wanted) -> None:
-    """A setting, a start or depths for a surface or room that is not there."""
+    """A setting or a start for a surface that is not there."""
     keys: dict[str, set[str]] = {
         taken.room.name: {laid.surface.key for laid in taken.surfaces} for taken in rooms
     }
@@ -52,11 +82,6 @@ def refuse_unknown_places(rooms: tuple[RoomTaken, ...], wanted: Wanted) -> None:
         Problem(f"{room}, {key}", f"There is no such surface. Tiled are: {_named(keys.get(room, set()))}.")
         for room, key in dict.fromkeys(asked)
         if key not in keys.get(room, set())
-    ]
-    problems += [
-        Problem(room, f"Depths are given for a room that is not in the file. It has: {_named(set(keys))}.")
-        for room in wanted.depths
-        if room not in keys
     ]
     if problems:
         raise CannotTakeOff(*problems)
@@ -81,11 +106,15 @@ def _lay(
     place = room.name, surface.key
     diagonal = "diagonal" in figures.conditions
     tile = tile_class(figures.facts, surface.kind)
+    choice = choice_of(room, surface.key)
     setting = wanted.settings.get(place) or setting_for(figures.facts, surface.kind, diagonal=diagonal)
     if setting is None:
         return None
     setting = _with_small(setting, tile)
-    layout = choose_start(surface, setting, wanted.wish, wanted.starts.get(place))
+    if choice and place not in wanted.settings:
+        setting = setting_chosen(setting, choice)
+    start = wanted.starts.get(place) or start_of(surface, setting, choice)
+    layout = choose_start(surface, setting, wish_of(choice, wanted.wish), start)
     tile_code, task_code = _codes(surface.kind, tile)
     return LaidSurface(
         room=room.name,

@@ -7,7 +7,8 @@ from labour.engine.scope import RoomFigures
 from labour.engine.why import Why
 from quoting.engine.materials.catalogue import Catalogue
 from quoting.engine.materials.consumption import show, use_of
-from quoting.engine.materials.values import ConsumptionRule, RuleKind, Use
+from quoting.engine.materials.values import ConsumptionRule, RuleKind
+from quoting.engine.taking_off.values import Counted
 
 
 def find_rule(
@@ -21,18 +22,32 @@ def find_rule(
     return None
 
 
-def with_waste(rule: ConsumptionRule, key: str, amount: Decimal, why: Why) -> Use:
+def with_waste(
+    rule: ConsumptionRule, room: str, amount: Decimal, why: Why, basis: Decimal | None = None
+) -> Counted:
     """An amount that was worked out from the drawing, with the waste that the catalogue adds to it."""
+    task, material = rule.task_code, rule.material_code
     if not rule.waste:
-        return Use(key, rule.material_code, amount, why)
+        return Counted(room, task, material, amount, why, basis)
     whole = amount * (1 + rule.waste / 100)
     worked = f"{why.worked}; + {show(rule.waste)} % waste = {show(whole)}"
-    return Use(key, rule.material_code, whole, Why(f"{why.formula}, + waste", worked, why.source))
+    return Counted(room, task, material, whole, Why(f"{why.formula}, + waste", worked, why.source), basis)
 
 
 def by_rule(
-    catalogue: Catalogue, task: str, material: str, figures: RoomFigures, quantity: Decimal
-) -> list[Use]:
-    """What the catalogue's own rule says of a quantity; nothing where it has no such rule or quantity."""
+    catalogue: Catalogue,
+    task: str,
+    material: str,
+    figures: RoomFigures,
+    quantity: Decimal,
+    basis: Decimal | None = None,
+) -> list[Counted]:
+    """What the catalogue's own rule says of a quantity; nothing where it has no such rule or quantity.
+
+    basis: what the room says of the same quantity, where this one was counted by a layout.
+    """
     rule = find_rule(catalogue, task, figures, material=material)
-    return [use_of(rule, quantity, figures.name)] if rule and quantity else []
+    if not rule or not quantity:
+        return []
+    use = use_of(rule, quantity, figures.name)
+    return [Counted(figures.name, task, material, use.amount, use.why, basis)]

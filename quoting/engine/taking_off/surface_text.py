@@ -10,9 +10,12 @@ from quoting.engine.drawing.layout import tile_words
 from quoting.engine.drawing.setting_out import Course, courses, snapped
 from quoting.engine.drawing.view import cut_shown, shown
 from quoting.engine.layout.advice import extent_of
-from quoting.engine.layout.counting import area_of
-from quoting.engine.layout.values import CLOSE, Count, Spot
+from quoting.engine.layout.counting import area_of, count
+from quoting.engine.layout.search import Alternative, Wish
+from quoting.engine.layout.values import CLOSE, Count, Layout, Spot
 from quoting.engine.measure.lengths import System
+from quoting.engine.measure.room import SurfaceChoice
+from quoting.engine.taking_off.choosing import MOVED, choice_of, locked_at
 from quoting.engine.taking_off.setting_materials import bed_under
 from quoting.engine.taking_off.values import LaidSurface, RoomTaken
 
@@ -36,6 +39,7 @@ def surface_text(taken: RoomTaken, laid: LaidSurface) -> Texts:
         "tile_code": laid.tile_code,
         "trowel": bed.notch.words(),
         "back_butter_in": plain(bed.back_butter),
+        "choice": choice_text(choice_of(taken.room, surface.key)),
         "layout": layout_text(taken, laid),
         "advice": [
             {"rule": one.rule, "words": one.words, "source": one.source, "broken": one.broken}
@@ -48,7 +52,7 @@ def surface_text(taken: RoomTaken, laid: LaidSurface) -> Texts:
 def layout_text(taken: RoomTaken, laid: LaidSurface) -> Texts:
     """Start, first cuts, courses, pieces. left and right are those of someone in the room.
 
-    start_in: the start at which the layout can be locked.
+    locked_by: the start_x and start_y of a choice that keeps the start as it is.
     """
     layout, system = laid.layout, taken.system
     xs, ys = zip(*laid.surface.outline, strict=True)
@@ -59,8 +63,12 @@ def layout_text(taken: RoomTaken, laid: LaidSurface) -> Texts:
         "pattern": str(setting.pattern),
         "tile_width_in": fixed(setting.width),
         "tile_height_in": fixed(setting.height),
+        "small_tile_in": fixed(setting.small),
         "joint_in": fixed(setting.joint),
+        "offset_percent": fixed(100 * setting.offset, 0) if setting.pattern in MOVED else None,
+        "turned": setting.turned,
         "start_in": [fixed(layout.start[0]), fixed(layout.start[1])],
+        "locked_by": locked_at(laid.surface, setting, layout.start, system),
         "start_lines": _start_lines(snapped(layout), (min(xs), min(ys)), (max(xs), max(ys)), system),
         "full_tile_line": _full_line(rows, min(ys), system),
         "first_cuts": [_ends(row, system) for row in _that_differ(rows)],
@@ -71,10 +79,52 @@ def layout_text(taken: RoomTaken, laid: LaidSurface) -> Texts:
         ],
         "dropped_wishes": list(layout.dropped),
         "alternatives": [
-            {"name": one.name, "words": one.words, "start_in": [fixed(at) for at in one.layout.start]}
-            for one in laid.alternatives
+            _other_text(laid, wish, other, system)
+            for wish, other in zip(Wish if laid.alternatives else (), laid.alternatives, strict=True)
         ],
+        "smallest_piece": smallest_piece(layout, system),
         **count_text(laid.count),
+    }
+
+
+def choice_text(choice: SurfaceChoice | None) -> Texts | None:
+    """What was chosen for the surface, as it was typed; null: it is laid the usual way.
+
+    start_x, start_y: where it is locked, from the lower left of the surface.
+    """
+    if choice is None:
+        return None
+    x, y = choice.start or (None, None)
+    sizes = {"tile_width": choice.width, "tile_height": choice.height, "small_tile": choice.small}
+    lengths = sizes | {"joint": choice.joint, "start_x": x, "start_y": y}
+    found = {"pattern": choice.pattern, "wish": choice.wish}
+    found |= {name: size.text if size else "" for name, size in lengths.items()}
+    return found | {"offset_percent": choice.offset, "turned": choice.turned}
+
+
+def smallest_piece(layout: Layout, system: System) -> str:
+    """Width and height of the narrowest piece, of like ones the smallest."""
+    found = min(
+        (piece.needs for piece in layout.pieces), key=lambda size: (min(size), max(size)), default=None
+    )
+    return " × ".join(cut_shown(side, system) for side in found) if found else ""
+
+
+def _other_text(laid: LaidSurface, wish: Wish, other: Alternative, system: System) -> Texts:
+    """One of the ways to lay a surface, to be compared. is_laid: it is how the surface is laid now."""
+    layout = other.layout
+    counted = count([layout])
+    here, there = (locked_at(laid.surface, one.setting, one.start) for one in (laid.layout, layout))
+    return {
+        "name": other.name,
+        "wish": str(wish),
+        "words": other.words,
+        "is_laid": here == there,
+        "start_in": [fixed(at) for at in layout.start],
+        "smallest_piece": smallest_piece(layout, system),
+        "cut_length": shown(counted.cut_length, system),
+        "dropped_wishes": list(layout.dropped),
+        **count_text(counted),
     }
 
 

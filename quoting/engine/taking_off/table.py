@@ -21,10 +21,14 @@ def table_of(document: _Texts) -> Iterator[str]:
             if material["supplier"] == supplier:
                 packs = f"{material['packs']} × {material['pack']}"
                 yield f"{_left(material['name'])} {material['quantity']:>10} {material['unit']:<7} {packs}"
-    yield from _heading("Hours of setting tile: by area, and what of them the cuts take")
+    yield from _heading("Hours of setting tile: by area, the factor for its cuts, and with it")
     for hours in document["hours"]:
-        by_area = hours["by_area"] or "no rate"
-        yield f"{_left(hours['room'] + ', ' + hours['kind'])} {by_area:>10} h {hours['cuts']:>10} h of cuts"
+        by_area, factor = hours["by_area"] or "no rate", hours["cutting"] or "1"
+        with_cuts = f"= {hours['hours']} h" if hours["hours"] else ""
+        yield (
+            f"{_left(hours['room'] + ', ' + hours['kind'])} {by_area:>10} h {hours['cuts']:>8} h of cuts "
+            f"× {factor} {with_cuts}".rstrip()
+        )
     if document["notes"]:
         yield from _heading("To look at")
         yield from document["notes"]

@@ -1,30 +1,51 @@
 """Tiles of the whole job: laid surfaces come in; each tile counted over all of its own goes out."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
-from labour.engine.figures import plain
+from labour.engine.expressions import parse_condition
+from labour.engine.figures import plain, to_hundredths
 from labour.engine.refusal import Problem, Refusal
 from labour.engine.why import Why
-from quoting.engine.layout.counting import count
+from quoting.engine.layout.counting import count, to_buy
 from quoting.engine.layout.values import Setting
+from quoting.engine.materials.catalogue import Catalogue
 from quoting.engine.materials.coverage import exact
-from quoting.engine.materials.values import Material, Use
-from quoting.engine.taking_off.values import CannotTakeOff, LaidSurface, RoomTaken, TileTaken, Wanted
+from quoting.engine.materials.values import Material, RuleKind
+from quoting.engine.taking_off.values import (
+    QUANTITIES,
+    CannotTakeOff,
+    Counted,
+    LaidSurface,
+    RoomTaken,
+    TileTaken,
+    Wanted,
+)
 
 _SQ_FT = "sq ft"
 _PIECES = ("each", "tile", "sheet")
+_TILE_UNITS = (_SQ_FT, "tile", "sheet")
+_TILE_KINDS = (RuleKind.EACH, RuleKind.LENGTH)
 
 
-def tiles_of(
-    rooms: Iterable[RoomTaken], materials: Mapping[str, Material], wanted: Wanted
-) -> tuple[TileTaken, ...]:
+def tiles_of(rooms: Iterable[RoomTaken], catalogue: Catalogue, wanted: Wanted) -> tuple[TileTaken, ...]:
     """One answer a tile, in order of first appearance: what is left of one surface serves another."""
     by_code: dict[str, list[LaidSurface]] = {}
     for taken in rooms:
         for laid in taken.surfaces:
-            by_code.setdefault(laid.tile_code, []).append(laid)
-    return tuple(_tile(code, tuple(laid), materials, wanted) for code, laid in by_code.items())
+            by_code.setdefault(tile_code(taken, laid, catalogue), []).append(laid)
+    return tuple(_tile(code, tuple(laid), catalogue.materials, wanted) for code, laid in by_code.items())
+
+
+def tile_code(taken: RoomTaken, laid: LaidSurface, catalogue: Catalogue) -> str:
+    """The tile that the firm's rules give the task: the first material that is counted by area or piece."""
+    for code in (laid.work_code, laid.task_code):
+        for rule in catalogue.rules.get(code, ()):
+            material = catalogue.materials.get(rule.material_code)
+            is_tile = material and material.content_unit in _TILE_UNITS and rule.kind in _TILE_KINDS
+            if is_tile and parse_condition(rule.when).holds(taken.figures):
+                return rule.material_code
+    return laid.tile_code
 
 
 def tiles_in_box(material: Material | None, setting: Setting) -> int:
@@ -37,24 +58,45 @@ def tiles_in_box(material: Material | None, setting: Setting) -> int:
     return max(int((material.pack_size / area).to_integral_value()), 1)
 
 
-def tile_uses(tiles: Iterable[TileTaken], materials: Mapping[str, Material]) -> list[Use]:
-    """Each tile as a share of its box, so that it is bought in whole boxes."""
-    uses = []
+def tile_counted(
+    rooms: Iterable[RoomTaken], tiles: Iterable[TileTaken], catalogue: Catalogue
+) -> Iterator[Counted]:
+    """Each tile as a share of its box, parted over the rooms and tasks by the pieces that each takes.
+
+    Boxes are rounded up when the job is bought for, not here.
+    """
+    figures = {taken.room.name: taken.figures for taken in rooms}
     for tile in tiles:
-        material = materials.get(tile.code)
+        material = catalogue.materials.get(tile.code)
         if material is None or not tile.box:
             continue
-        amount = tile.count.to_buy * material.pack_size / tile.box
-        worked = (
-            f"{tile.count.whole} whole + {tile.count.cut} cut pieces from {tile.count.needed} tiles → "
-            f"{tile.count.boxes} boxes of {tile.box} = {tile.count.to_buy} tiles, {plain(amount)} "
-            f"{material.content_unit}"
-        )
-        why = Why(
-            "tiles of all layouts, offcuts used again, + attic stock, in whole boxes", worked, "layouts"
-        )
-        uses.append(Use(tile.name, tile.code, amount, why))
-    return uses
+        parts: dict[tuple[str, str], list[LaidSurface]] = {}
+        for laid in tile.surfaces:
+            parts.setdefault((laid.room, laid.work_code), []).append(laid)
+        amount = tile.with_spares * material.pack_size / tile.box
+        weights = [sum(laid.count.without_reuse for laid in part) for part in parts.values()]
+        for (room, task), share in zip(parts, shared(amount, weights), strict=True):
+            laid = parts[room, task][0]
+            basis = figures[room].quantities[QUANTITIES[laid.surface.kind]]
+            yield Counted(room, task, tile.code, share, _why(tile, material, amount, share), basis)
+
+
+def shared(total: Decimal, weights: Sequence[float]) -> list[Decimal]:
+    """The total in parts like the weights, together exactly the total."""
+    whole = sum(weights)
+    parts = [total * exact(weight / whole) if whole else Decimal(0) for weight in weights[:-1]]
+    return [*parts, total - sum(parts, Decimal(0))]
+
+
+def _why(tile: TileTaken, material: Material, amount: Decimal, share: Decimal) -> Why:
+    count, unit = tile.count, material.content_unit
+    size = f"{plain(material.pack_size)} {unit} in a box of {tile.box}"
+    worked = (
+        f"{count.whole} whole + {count.cut} cut pieces from {count.needed} tiles, {tile.with_spares} with "
+        f"spares; × {size} = {plain(to_hundredths(amount))} {unit} on the job, "
+        f"{plain(to_hundredths(share))} here"
+    )
+    return Why("tiles of all layouts, offcuts used again, + spares, parted by pieces", worked, "layouts")
 
 
 def _tile(
@@ -66,7 +108,8 @@ def _tile(
         taken = count([one.layout for one in laid], box=box, attic=wanted.attic)
     except Refusal as refused:
         raise CannotTakeOff(*(Problem(code, problem.message) for problem in refused.problems)) from refused
-    return TileTaken(code, material.name if material else code, laid[0].tile, laid, taken, box)
+    _, with_spares, _ = to_buy(taken.needed, attic=wanted.attic)
+    return TileTaken(code, material.name if material else code, laid[0].tile, laid, taken, box, with_spares)
 
 
 def sq_ft(square_inches: float) -> Decimal:

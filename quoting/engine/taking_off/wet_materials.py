@@ -1,4 +1,4 @@
-"""What lies behind and under tile: a room comes in; uses of board, tape, membrane and band go out."""
+"""What lies behind and under tile: a room comes in; amounts of board, tape, membrane and band go out."""
 
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
@@ -16,12 +16,12 @@ from quoting.engine.materials.catalogue import Catalogue
 from quoting.engine.materials.coverage import exact
 from quoting.engine.materials.films import Coated, Film, membrane
 from quoting.engine.materials.screws import FLOOR_SPACING, Spacing
-from quoting.engine.materials.values import RuleKind, Use
+from quoting.engine.materials.values import RuleKind
 from quoting.engine.measure.edges import corner_lengths, resting_length
 from quoting.engine.measure.wet import wet_segments
 from quoting.engine.measure.worked import to_feet
 from quoting.engine.taking_off.rules import by_rule, find_rule, with_waste
-from quoting.engine.taking_off.values import RoomTaken
+from quoting.engine.taking_off.values import Counted, RoomTaken
 
 SHEET = 60.0, 36.0
 """Of boards and panels that the catalogue sells, in."""
@@ -31,13 +31,13 @@ _STRIP_WIDTH = Decimal(6)
 """Of membrane brushed under a band of 5 in, in (starting guess)."""
 
 _BACKERS = {
-    "cement-board": ("cement-board-half", "backer-screws", Spacing()),
-    "foam-panel": ("foam-panel", "panel-washer-screw", _PANEL_SPACING),
+    "cement-board": ("cement-board-wall", Spacing()),
+    "foam-panel": ("foam-panel-wall", _PANEL_SPACING),
 }
 _FACED = (SurfaceKind.NICHE, SurfaceKind.CURB, SurfaceKind.BENCH)
 
 
-def wet_uses(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Use]:
+def wet_counted(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Counted]:
     """Backer of the walls, membrane, then what lies under the floor's tile."""
     facts = taken.figures.facts
     if facts["wall_tile"] != "none":
@@ -64,43 +64,52 @@ def wet_surfaces(taken: RoomTaken) -> list[Surface]:
     return found + [surface for surface in surfaces_of(taken.room) if surface.kind in _FACED]
 
 
-def _backer(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Use]:
-    board, screw, spacing = _BACKERS[taken.figures.facts["backer"]]
+def _backer(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Counted]:
+    """Boards or panels over all surfaces together, then what closes their seams."""
+    task, spacing = _BACKERS[taken.figures.facts["backer"]]
     surfaces = wet_surfaces(taken)
     if not surfaces:
         return
     plan = sheet_layout(surfaces, *SHEET, spacing=spacing)
-    yield from _sheets(taken, plan, board, screw)
-    if board == "foam-panel":
-        length = exact(plan.seams) / 12 + 2 * taken.figures.quantities["niche_perimeter"]
-        yield from by_rule(catalogue, "panel-sealant", "panel-sealant", taken.figures, length)
+    seams, quantities = exact(plan.seams) / 12, taken.figures.quantities
+    yield from _sheets(taken, plan, task, catalogue)
+    if task == "foam-panel-wall":
+        mouths = 2 * quantities["niche_perimeter"]
+        basis = quantities["board_seam_length"] + mouths
+        yield from by_rule(catalogue, "panel-sealant", "panel-sealant", taken.figures, seams + mouths, basis)
         return
-    yield from _tape(taken, plan, catalogue)
-    yield from by_rule(catalogue, "board-seams", "thinset-backer", taken.figures, exact(plan.seams) / 12)
+    basis = quantities["board_seam_length"]
+    yield from _tape(taken, seams, catalogue, basis)
+    yield from by_rule(catalogue, "board-seams", "thinset-backer", taken.figures, seams, basis)
 
 
-def _sheets(taken: RoomTaken, plan: SheetPlan, board: str, screw: str) -> Iterator[Use]:
-    yield Use(taken.room.name, board, Decimal(plan.sheets), plan.why)
-    yield Use(taken.room.name, screw, Decimal(plan.fasteners), plan.why)
+def _sheets(taken: RoomTaken, plan: SheetPlan, task: str, catalogue: Catalogue) -> Iterator[Counted]:
+    """Sheets and screws by the layout, where the catalogue sells the sheet that was laid."""
+    sheet = find_rule(catalogue, task, taken.figures, kind=RuleKind.SHEET)
+    screw = find_rule(catalogue, task, taken.figures, kind=RuleKind.FASTENERS)
+    basis = exact(plan.covered) / 144
+    if sheet and sheet.values["sheet_area"] == exact(SHEET[0] * SHEET[1]) / 144:
+        number, screws = Decimal(plan.sheets), Decimal(plan.fasteners)
+        yield Counted(taken.room.name, task, sheet.material_code, number, plan.why, basis)
+        if screw:
+            yield Counted(taken.room.name, task, screw.material_code, screws, plan.why, basis)
 
 
-def _tape(taken: RoomTaken, plan: SheetPlan, catalogue: Catalogue) -> Iterator[Use]:
+def _tape(taken: RoomTaken, seams: Decimal, catalogue: Catalogue, basis: Decimal) -> Iterator[Counted]:
     """Mesh tape over seams and inside corners; it butts."""
     tape = catalogue.materials.get("board-mesh-tape")
     if tape:
-        runs = [exact(plan.seams) / 12, *_planes(taken)]
-        band = band_length(runs, tape.pack_size, lap=Decimal(0))
-        yield Use(taken.room.name, tape.code, band.length, band.why)
+        band = band_length([seams, *_planes(taken)], tape.pack_size, lap=Decimal(0))
+        yield Counted(taken.room.name, "board-seams", tape.code, band.length, band.why, basis)
 
 
-def _bands(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Use]:
-    band = catalogue.materials.get("membrane-banding")
+def _bands(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Counted]:
+    task, basis = "membrane-banding", taken.figures.quantities["change_of_plane_length"]
+    band = catalogue.materials.get(task)
     if band and (runs := _planes(taken)):
         plan = band_length(runs, band.pack_size)
-        yield Use(taken.room.name, band.code, plan.length, plan.why)
-        yield from by_rule(
-            catalogue, "membrane-banding", "membrane-corner", taken.figures, sum(runs, Decimal(0))
-        )
+        yield Counted(taken.room.name, task, band.code, plan.length, plan.why, basis)
+        yield from by_rule(catalogue, task, "membrane-corner", taken.figures, sum(runs, Decimal(0)))
 
 
 def _planes(taken: RoomTaken) -> Sequence[Decimal]:
@@ -110,7 +119,7 @@ def _planes(taken: RoomTaken) -> Sequence[Decimal]:
     return [to_feet(run, Dimension.LENGTH) for run in runs if run]
 
 
-def _membrane(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Use]:
+def _membrane(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Counted]:
     """The measured membrane area with its turn-ups, less what panels and ready-made pans keep dry."""
     rule = find_rule(catalogue, "membrane-two-coats", taken.figures, kind=RuleKind.FILM)
     quantities, facts = taken.figures.quantities, taken.figures.facts
@@ -129,11 +138,12 @@ def _membrane(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Use]:
     yield with_waste(rule, taken.room.name, plan.gallons, why)
 
 
-def _underlayment(taken: RoomTaken, floors: list[Surface], catalogue: Catalogue) -> Iterator[Use]:
+def _underlayment(taken: RoomTaken, floors: list[Surface], catalogue: Catalogue) -> Iterator[Counted]:
     """Thin board bedded and screwed on the subfloor."""
     plan = sheet_layout(floors, *SHEET, spacing=FLOOR_SPACING)
-    yield from _sheets(taken, plan, "cement-board-quarter", "backer-screws")
+    yield from _sheets(taken, plan, "underlayment-board", catalogue)
     rule = find_rule(catalogue, "underlayment-board", taken.figures, kind=RuleKind.BED)
     if rule:
-        bed = board_bed(exact(plan.covered) / 144)
-        yield with_waste(rule, taken.room.name, bed.pounds, bed.why)
+        area = exact(plan.covered) / 144
+        bed = board_bed(area)
+        yield with_waste(rule, taken.room.name, bed.pounds, bed.why, area)

@@ -14,9 +14,8 @@ from labour.engine.refusal import Refusal
 from labour.firm.models import Firm
 from quoting.documents.letterhead import letterhead_of
 from quoting.engine.layout.search import Wish
-from quoting.engine.measure.rooms_file import RoomsFile, load_document, read_rooms
+from quoting.engine.measure.rooms_file import load_document, read_rooms
 from quoting.engine.takeoff import Takeoff, TakeoffBooks, Wanted, take_off
-from quoting.engine.taking_off.depths import read_depths
 from quoting.engine.taking_off.document import document_of
 from quoting.engine.taking_off.drawings import drawings_of
 from quoting.engine.taking_off.table import table_of
@@ -36,7 +35,6 @@ class Command(BaseCommand):
         parser.add_argument("--pdf", type=Path, help="write the crew's setting-out sheet here")
         parser.add_argument("--firm", default="", help="name of the firm whose books are used")
         parser.add_argument("--attic", type=float, default=0.0, help="percent of tiles bought on top")
-        parser.add_argument("--depths", type=Path, help="depths of floors to be levelled, by room (JSON)")
         parser.add_argument("--compare", action="store_true", help="say what other layouts would take")
         parser.add_argument("--wish", choices=list(map(str, Wish)), default=str(Wish.TRADE))
 
@@ -61,14 +59,8 @@ class Command(BaseCommand):
     def _take_off(self, firm: Firm | None, options: dict[str, Any]) -> Takeoff:
         rooms = read_rooms(load_document(options["rooms"].read_bytes()))
         books: TakeoffBooks = get_takeoff_books(firm) if firm else read_starting_books()
-        return take_off(rooms, books, self._wanted(rooms, options))
-
-    def _wanted(self, rooms: RoomsFile, options: dict[str, Any]) -> Wanted:
-        depths = {}
-        if options["depths"]:
-            depths = read_depths(load_document(options["depths"].read_bytes()), rooms)
         attic = float(Decimal(str(options["attic"])) / 100)
-        return Wanted(Wish(options["wish"]), options["compare"], attic=attic, depths=depths)
+        return take_off(rooms, books, Wanted(Wish(options["wish"]), options["compare"], attic=attic))
 
     def _write(self, takeoff: Takeoff, firm: Firm | None, options: dict[str, Any]) -> None:
         document = document_of(takeoff)
