@@ -1,20 +1,22 @@
 """How the tile of a quote's rooms is set out: a quote comes in; the takeoff and its sheet go out."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import datetime
-from typing import Any
 
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import Firm
 from quoting.documents.letterhead import letterhead_of
-from quoting.engine.layout.search import Wish
+from quoting.engine.layout.search import Wish, compare
 from quoting.engine.takeoff import Takeoff, Wanted, take_off
+from quoting.engine.taking_off.values import LaidSurface
 from quoting.measure.queries import get_rooms
 from quoting.offer.models import Quote
 from quoting.takeoff.books import get_takeoff_books
-from quoting.takeoff.setting_out import setting_out_pdf
+from quoting.takeoff.setting_out import anchor_of, setting_out_pdf
 
 MOST_ATTIC = 50
+ALL = "yes"
 
 
 class BadSettingOut(Refusal):
@@ -27,7 +29,7 @@ def take_off_quote(firm: Firm, quote: Quote, wanted: Wanted) -> Takeoff:
 
 
 def wanted_from(asked: Mapping[str, str]) -> Wanted:
-    """What a page or a program asks for: wish, attic (percent on top), compare. Raise BadSettingOut."""
+    """What a page or a program asks for: wish, attic (percent on top), compare (yes). Raise BadSettingOut."""
     problems = []
     wish, attic = asked.get("wish") or Wish.TRADE.value, asked.get("attic") or "0"
     if wish not in set(Wish):
@@ -36,7 +38,22 @@ def wanted_from(asked: Mapping[str, str]) -> Wanted:
         problems.append(Problem("attic", f"Write a whole percent from 0 to {MOST_ATTIC}."))
     if problems:
         raise BadSettingOut(*problems)
-    return Wanted(wish=Wish(wish), compare=bool(asked.get("compare")), attic=int(attic) / 100)
+    return Wanted(wish=Wish(wish), compare=asked.get("compare") == ALL, attic=int(attic) / 100)
+
+
+def with_ways(takeoff: Takeoff, anchor: str) -> Takeoff:
+    """The takeoff with the other ways to lay the one surface of this id; as it is where there is none."""
+
+    def compared(number: int, laid: LaidSurface) -> LaidSurface:
+        if anchor_of(number, laid.surface.key) != anchor:
+            return laid
+        return replace(laid, alternatives=compare(laid.surface, laid.layout.setting))
+
+    rooms = tuple(
+        replace(taken, surfaces=tuple(compared(number, laid) for laid in taken.surfaces))
+        for number, taken in enumerate(takeoff.rooms, 1)
+    )
+    return replace(takeoff, rooms=rooms)
 
 
 def pdf_of_setting_out(firm: Firm, takeoff: Takeoff, at: datetime) -> bytes:
@@ -44,13 +61,9 @@ def pdf_of_setting_out(firm: Firm, takeoff: Takeoff, at: datetime) -> bytes:
     return setting_out_pdf(takeoff, letterhead_of(firm), paper=firm.paper, at=at)
 
 
-def wishes() -> list[dict[str, Any]]:
-    """What a start may be chosen by, with words."""
-    return [{"value": wish.value, "words": _WORDS[wish]} for wish in Wish]
-
-
-_WORDS = {
-    Wish.TRADE: "As the trade wants it: no slivers, even cuts, full courses",
-    Wish.FEWEST_TILES: "Fewest tiles",
-    Wish.CENTRED: "Centred",
-}
+WISHES = (
+    (Wish.TRADE.value, "As the trade wants it: no slivers, even cuts, full courses"),
+    (Wish.CENTRED.value, "Centred"),
+    (Wish.FEWEST_TILES.value, "Fewest tiles"),
+)
+"""What a start may be chosen by, with words."""
