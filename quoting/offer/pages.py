@@ -10,13 +10,14 @@ from labour.firm.access import EVERYONE, OFFICE, MemberRequest, page
 from labour.ratebook.queries import list_tasks
 from quoting.documents.answers import pdf_answer
 from quoting.offer import lines, services
+from quoting.offer.buying import buying_view
 from quoting.offer.forms import AddWorkForm, DiscountForm, LineForm
 from quoting.offer.line_names import name_keys, place_of
 from quoting.offer.models import Status
 from quoting.offer.page_answers import answered, asked_of, refused, shown
 from quoting.offer.paper import pdf_of
 from quoting.offer.queries import STANDINGS, get_quote, list_quotes
-from quoting.offer.views import buying_view, line_view, listed, rooms_view, work_sheet_view
+from quoting.offer.views import line_view, listed, rooms_view, work_sheet_view
 
 
 @page(*OFFICE)
@@ -51,9 +52,9 @@ def rooms_measured(request: MemberRequest, quote_id: int) -> HttpResponse:
 @page(*OFFICE)
 @require_GET
 def buying_list(request: MemberRequest, quote_id: int) -> HttpResponse:
-    """What to buy for the job, by supplier, in whole packs."""
+    """What to buy for the job, in whole packs, by supplier or (by=day) by the day it is needed on."""
     row = get_quote(request.firm, quote_id)
-    return render(request, "offer/buying_list.html", buying_view(row))
+    return render(request, "offer/buying_list.html", buying_view(row, request.GET.get("by", "")))
 
 
 @page(*OFFICE)

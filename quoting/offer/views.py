@@ -90,17 +90,6 @@ def rooms_view(quote: Quote) -> dict[str, Any]:
     return {"quote": quote, "rooms": rooms}
 
 
-def buying_view(quote: Quote) -> dict[str, Any]:
-    """What to buy, by supplier; the lines that use it in words."""
-    firm_view = quote.figures["firm_view"]
-    names = {line["key"]: f"{line['room']}: {line['name']}" for line in firm_view["lines"]}
-    materials = [
-        material | {"uses": [use | {"line": names.get(use["line"], use["line"])} for use in material["uses"]]}
-        for material in sorted(firm_view["materials"], key=lambda row: (row["supplier"], row["name"]))
-    ]
-    return {"quote": quote, "materials": materials}
-
-
 def line_view(quote: Quote, line: dict[str, Any], index: int) -> dict[str, Any]:
     """One line's why, with the materials that it uses."""
     uses = [

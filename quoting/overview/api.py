@@ -7,8 +7,10 @@ from ninja import Router
 from labour.firm.access import EVERYONE, OFFICE, MemberRequest
 from labour.firm.api_access import only
 from quoting.offer.api import row_of
+from quoting.overview.job_buying import job_purchases, left_out
+from quoting.overview.jobs import get_contract
 from quoting.overview.queries import get_overview, list_work_sheets
-from quoting.overview.schemas import OverviewOut, SheetRowOut
+from quoting.overview.schemas import JobBuyingOut, OverviewOut, SheetRowOut
 
 router = Router(tags=["overview"])
 
@@ -20,6 +22,15 @@ def read_overview(request: MemberRequest) -> Any:
     overview = get_overview(request.firm)
     counts = {name: getattr(overview, name) for name in ("drafts", "sent", "unpriced_materials")}
     return counts | {"quotes": [row_of(quote) for quote in overview.quotes]}
+
+
+@router.get("/jobs/{int:job_id}/buying-list", response=JobBuyingOut)
+@only(*EVERYONE)
+def read_job_buying_list(request: MemberRequest, job_id: int) -> Any:
+    """What the job buys and when, without prices; those are in its quote's buying list."""
+    contract = get_contract(request.firm, job_id)
+    rows = job_purchases(contract, sees_prices=False)
+    return {"starts_on": contract.job.starts_on, "left_out": left_out(contract), "materials": rows}
 
 
 @router.get("/work-sheets", response=list[SheetRowOut])

@@ -7,11 +7,12 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from labour.engine.refusal import Refusal
-from labour.firm.access import OFFICE, MemberRequest, get_of, page
+from labour.firm.access import EVERYONE, OFFICE, MemberRequest, get_of, page
 from labour.work.services import set_job_days
 from quoting.documents.answers import pdf_answer
 from quoting.documents.models import IssuedPaper
 from quoting.overview.forms import JobDaysForm
+from quoting.overview.job_buying import job_buying
 from quoting.overview.jobs import get_contract, job_view, list_job_rows
 
 
@@ -47,6 +48,15 @@ def job_days(request: MemberRequest, job_id: int) -> HttpResponse:
             messages.success(request, "The job's days are kept. Change orders move the finish from there.")
             return redirect("contract", job_id)
     return render(request, "overview/job.html", job_view(row) | {"form": form}, status=422)
+
+
+@page(*EVERYONE)
+@require_GET
+def job_buying_list(request: MemberRequest, job_id: int) -> HttpResponse:
+    """What the job buys and when, by supplier or (by=day) by day; the crew's holds no price."""
+    row, by = get_contract(request.firm, job_id), request.GET.get("by", "")
+    view = job_buying(row, sees_prices=request.member.sees_prices, by=by)
+    return render(request, "overview/job_buying.html", view)
 
 
 @page(*OFFICE)

@@ -1,5 +1,7 @@
 """What the routes of the first page give."""
 
+from datetime import date
+
 from ninja import Schema
 
 from quoting.offer.answers import QuoteRow
@@ -22,3 +24,26 @@ class SheetRowOut(Schema):
     title: str
     client_name: str
     site: str
+
+
+class JobPurchaseOut(Schema):
+    """What to buy of one material for a job. needed_day: working day; needed_on: its date when known."""
+
+    code: str
+    name: str
+    supplier: str
+    needed: str
+    content_unit: str
+    packs: int
+    pack_name: str
+    rooms: list[str]
+    needed_day: int | None
+    needed_on: date | None
+
+
+class JobBuyingOut(Schema):
+    """A job's buying list by supplier. left_out: options and change orders that are bought apart."""
+
+    starts_on: date | None
+    left_out: list[str]
+    materials: list[JobPurchaseOut]
