@@ -17,7 +17,12 @@ from quoting.offer.models import Quote
 from tests.makers import AT
 
 ROOM = "Hall bath"
-DEFINITION = {"name": ROOM, "outline": {"width": "5'", "length": "8'"}, "ceiling": "8'"}
+DEFINITION = {
+    "name": ROOM,
+    "outline": {"width": "5'", "length": "8'"},
+    "ceiling": "8'",
+    "finishes": {"floor_tile": "medium"},
+}
 
 
 def make_figures(task: TaskRow, labour_cost: str = "40.00") -> dict[str, Any]:

@@ -10,6 +10,7 @@ from quoting.measure.form_labels import BLANKS, LABELS, METRIC_PLACEHOLDERS, PLA
 from quoting.measure.form_paths import path_of, spec_at
 
 SPARE_ROWS = 1
+_OF_CORNER = {"[0]": "x", "[1]": "y"}
 _INPUT_MODES = {"email": "email", "phone": "tel"}
 
 type Choices = tuple[tuple[str, str], ...]
@@ -24,7 +25,8 @@ def id_of(name: str) -> str:
 class FormField:
     """One control. kind: "text", "whole", "choice", "check" or "checks". error: "" when nothing is wrong.
 
-    blank: what a choice says while nothing is chosen. short: the last word of its name, for the look.
+    blank: what a choice says while nothing is chosen. short: the last word of its name, for the look; "x"
+    and "y" of a corner.
     """
 
     name: str
@@ -124,10 +126,10 @@ class Filling:
         return max(places, default=-1) + 1
 
     def _fields(self, base: str, names: Iterable[str]) -> tuple[FormField, ...]:
-        return tuple(self._field(f"{base}.{name}", name) for name in names)
+        return tuple(self._field(f"{base}{'' if name[0] == '[' else '.'}{name}", name) for name in names)
 
     def _field(self, name: str, asked: str) -> FormField:
-        short = asked.rsplit(".", 1)[-1]
+        short = _OF_CORNER.get(asked) or asked.rsplit(".", 1)[-1]
         kind, choices = self._kind(name, short)
         owned = name if name.startswith(("client.", "site.")) else asked
         value = self.leaves.get(name, "")

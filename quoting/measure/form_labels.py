@@ -7,7 +7,8 @@ from labour.engine.vocabulary import FACTS
 
 @dataclass(frozen=True, slots=True)
 class GroupPlan:
-    """A group of fields. path: of the object or list inside its owner; names: fields in it.
+    """A group of fields. path: of the object or list inside its owner; names: fields in it, "[0]" and so on
+    in a row that is a list itself.
 
     places: further paths whose problems belong to the whole group. one: what a row of a list is called.
     """
@@ -54,7 +55,22 @@ GROUPS = (
         is_open=True,
         note="What will stand in the room. Usual sizes are taken where a size is left empty.",
     ),
-    GroupPlan("Niches", "niches", ("wall", "width", "height", "depth", "count"), one="Niche"),
+    GroupPlan(
+        "Niches",
+        "niches",
+        ("wall", "width", "height", "depth", "count", "offset", "bottom"),
+        one="Niche",
+        note="Where a place is not noted one is chosen, and the drawings say so.",
+    ),
+    GroupPlan(
+        "Half walls",
+        "half_walls",
+        ("wall", "offset", "length", "height", "thickness", "tiled"),
+        one="Half wall",
+        note="Walls that stand out from another one and end below the ceiling, as beside a shower. The "
+        "length is out from that wall; the face before is the one nearer that wall's first corner. Where a "
+        "face is tiled, end and cap are too.",
+    ),
     GroupPlan(
         "Finishes",
         "finishes",
@@ -82,10 +98,19 @@ GROUPS = (
         note="For a room of more than four corners: leave width and length empty and go round the room.",
     ),
     GroupPlan(
+        "Other shape: corners",
+        "outline.corners",
+        ("[0]", "[1]"),
+        one="Corner",
+        note="Instead of width and length, or of walls: every corner in order, from one place left of and "
+        "below the room.",
+    ),
+    GroupPlan(
         "Sloped ceiling",
         "ceiling",
         ("low", "high", "low_wall"),
-        note="Leave the ceiling height under Size empty.",
+        note="Leave the ceiling height under Size empty. The low wall of a slope is a knee wall; a wall that "
+        "ends below the ceiling is a half wall.",
     ),
     GroupPlan(
         "Wet walls",
@@ -102,8 +127,12 @@ LABELS = {
     "outline.width": "Width, wall A",
     "outline.length": "Length, wall B",
     "ceiling": "Ceiling height",
+    "[0]": "From the left",
+    "[1]": "Up",
     "low_wall": "Low wall",
     "offset": "From first corner",
+    "bottom": "Lower edge above floor",
+    "tiled": "Tiled faces",
     "sill": "Sill height",
     "from": "Starts at",
     "walls": "Walls, like B, C, D",
@@ -130,6 +159,7 @@ BLANKS = {name: words[0].replace("-", " ").capitalize() for name, words in FACTS
     "template": "As the whole quote",
     "wet_floor": "No",
     "occupied": "Yes",
+    "tiled": "None",
 }
 """What a choice says while nothing is chosen: the value that then holds."""
 
@@ -141,6 +171,8 @@ PLACEHOLDERS = {
     "basins": "1",
     "count": "1",
     "sill": "3'",
+    "bottom": "chosen",
+    "thickness": '4 1/2"',
     "site.year_built": "unknown counts as old",
     "site.storeys_to_carry": "0",
     "wainscot": "none",
@@ -150,4 +182,5 @@ METRIC_PLACEHOLDERS = {
     "outline.length": "2.4 m",
     "ceiling": "2.4 m",
     "sill": "0.9 m",
+    "thickness": "114 mm",
 }

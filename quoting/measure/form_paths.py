@@ -29,10 +29,11 @@ def name_of(path: Path) -> str:
 
 
 def flatten(value: Any, path: Path = ()) -> dict[str, Any]:
-    """Every leaf of a document by its name; a list of plain texts is one leaf."""
+    """Every leaf of a document by its name; a list of plain texts is one leaf, unless it stands in a list."""
     if isinstance(value, dict):
         return {k: v for key, inner in value.items() for k, v in flatten(inner, (*path, key)).items()}
-    if isinstance(value, list) and not all(isinstance(item, str) for item in value):
+    in_list = bool(path) and isinstance(path[-1], int)
+    if isinstance(value, list) and (in_list or not all(isinstance(item, str) for item in value)):
         return {k: v for i, inner in enumerate(value) for k, v in flatten(inner, (*path, i)).items()}
     return {name_of(path): value}
 
@@ -101,8 +102,6 @@ def _read(entry: Field, texts: list[str]) -> Any:
         return int(texts[0]) if re.fullmatch(r"-?\d{1,9}", texts[0]) else texts[0]
     if entry.kind is Kind.FLAG:
         return texts[-1] == "true"
-    if entry.kind is Kind.LIST and entry.options[0].kind is Kind.LENGTH:
-        return texts
     if entry.kind is Kind.LIST:
         return [word for text in texts for word in re.split(r"[,\s]+", text) if word]
     return texts[0]

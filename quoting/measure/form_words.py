@@ -3,9 +3,11 @@
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from labour.engine.refusal import Problem
+from quoting.engine.measure.room_format import CORNER_SIZE
 from quoting.measure.form_labels import GROUPS, LABELS
 from quoting.measure.form_paths import Path, path_of
 
@@ -17,6 +19,7 @@ _WORDS = {plan.path: plan.legend for plan in GROUPS if plan.path} | {
     "ceiling.high": "Ceiling, high side",
     "ceiling.low_wall": "Ceiling, low wall",
     "outline.walls": "Walls in order",
+    "outline.corners": "Corners",
     "outline.width": "Width",
     "outline.length": "Length",
     "outline": "Shape",
@@ -81,7 +84,10 @@ def _inside(name: str, document: Mapping[str, Any]) -> str:
 def _words_of(path: Path) -> list[str]:
     words: list[str] = []
     at = ""
-    for part in path:
+    for before, part in pairwise(("", *path)):
+        if isinstance(part, int) and isinstance(before, int):
+            words.append(LABELS[f"[{part}]"] if part < CORNER_SIZE else f"{part + 1}")
+            continue
         if isinstance(part, int):
             words[-1:] = [f"{words[-1] if words else 'Row'} {part + 1}"]
             continue

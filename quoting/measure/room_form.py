@@ -22,7 +22,6 @@ class RoomForm:
     name: str
     groups: tuple[FormGroup, ...]
     kept: tuple[tuple[str, str], ...]
-    corners: int
     is_new: bool
 
     @property
@@ -74,7 +73,6 @@ def _room_form(filling: Filling, document: Mapping[str, Any], place: int, count:
         name=room_name(document, place),
         groups=groups,
         kept=tuple((name, text) for name in unseen for text in _texts(filling.leaves[name])),
-        corners=sum(name.startswith(f"{base}.outline.corners[") for name in inside),
         is_new="rooms" in filling.spare and place == count - 1,
     )
 

@@ -107,7 +107,10 @@ class MaterialUseOut(Schema):
 
 
 class PurchaseOut(Schema):
-    """What to buy of one material for the whole job, in whole packs."""
+    """What to buy of one material for the whole job, in whole packs.
+
+    needed_day: working day of the first line that uses it, by a rough order of work; only in buying lists.
+    """
 
     code: str
     name: str
@@ -123,6 +126,7 @@ class PurchaseOut(Schema):
     cost: Amount | None
     why: WhyOut
     uses: list[MaterialUseOut]
+    needed_day: int | None = None
 
 
 class SheetLineOut(Schema):

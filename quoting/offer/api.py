@@ -30,6 +30,7 @@ from quoting.offer.answers import (
     Standing,
     WorkSheetOut,
 )
+from quoting.offer.buying import purchases_of
 from quoting.offer.drafting import page_of
 from quoting.offer.models import Quote
 from quoting.offer.paper import document_of, pdf_of, quote_document
@@ -160,9 +161,8 @@ def change_quote_rooms(request: MemberRequest, quote_id: int, body: RoomsIn) -> 
 @router.get("/quotes/{int:quote_id}/buying-list", response=list[PurchaseOut])
 @only(*OFFICE)
 def read_buying_list(request: MemberRequest, quote_id: int) -> Any:
-    """What to buy for the job, by supplier, in whole packs."""
-    materials = get_quote(request.firm, quote_id).figures["firm_view"]["materials"]
-    return sorted(materials, key=lambda material: (material["supplier"], material["name"]))
+    """What to buy for the job, by supplier, in whole packs, with the working day it is needed from."""
+    return purchases_of(get_quote(request.firm, quote_id))
 
 
 @router.get("/quotes/{int:quote_id}/work-sheet", response=WorkSheetOut)

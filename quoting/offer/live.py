@@ -8,6 +8,8 @@ from quoting.engine.figures import room_view_of
 from quoting.measure.form_words import in_words
 from quoting.measure.plan_drawing import draw_plan
 from quoting.measure.queries import get_house
+from quoting.measure.room_shapes import room_shapes
+from quoting.measure.wall_shapes import wall_shapes
 from quoting.offer.changes import read_changes
 from quoting.offer.drafting import RoomsPage
 from quoting.offer.queries import estimate_rooms
@@ -28,7 +30,7 @@ _SHOWN = (
 
 
 def live_view(page: RoomsPage) -> dict[str, Any]:
-    """Total, hours and main quantities, or what is still wrong."""
+    """Total, hours and main quantities, or what is still wrong; either way the shapes to draw."""
     try:
         draft = page.draft()
         house = get_house(page.site) if page.site is not None else draft.rooms.house
@@ -37,10 +39,16 @@ def live_view(page: RoomsPage) -> dict[str, Any]:
         choice: ScopeChoice = draft.choice
         priced = estimate_rooms(page.firm, house, rooms, choice, changes, draft.discount)
     except Refusal as refusal:
-        return {"problems": in_words(refusal.problems, page.document)}
+        return {
+            "problems": in_words(refusal.problems, page.document),
+            "shapes": room_shapes(page.document, refusal.problems),
+            "walls": wall_shapes(page.document, refusal.problems),
+        }
     metric = page.firm.units == Units.METRIC
     return {
         "notes": draft.rooms.notes,
+        "shapes": room_shapes(page.document),
+        "walls": wall_shapes(page.document),
         "price": priced.price,
         "hours": priced.own,
         "licensed": priced.bought,

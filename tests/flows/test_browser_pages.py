@@ -57,13 +57,15 @@ TRAILS = (
 """Pages that a list leads to, by the first link whose address fits each pattern."""
 
 OF_A_QUOTE = (
-    "", "rooms/", "buying-list/", "work-sheet/", "setting-out/", "lines/1/", "edit/", "add-work/",
+    "", "rooms/", "buying-list/", "work-sheet/", "setting-out/", "setting-out/?compare=yes",
+    "buying-list/?by=day", "lines/1/", "edit/", "add-work/",
     "price-again/", "copy/", "risk/", "risk/?carried=yes&price=9000", "make-template/", "client/",
     "accepted-on-paper/",
 )  # fmt: skip
 OF_A_JOB = (
     "", "terms/", "changes/", "changes/new/", "findings/new/", "photos/", "log/", "log/more/", "costs/",
-    "close/", "closeout/", "bills/", "bills/progress/", "bills/final/", "bills/schedule/",
+    "buying-list/", "buying-list/?by=day", "close/", "closeout/",
+    "bills/", "bills/progress/", "bills/final/", "bills/schedule/",
 )  # fmt: skip
 
 

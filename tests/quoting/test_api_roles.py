@@ -24,7 +24,8 @@ MONEY = ("price", "cost", "margin", "amount", "total", "wage", "markup", "discou
 SHEET = "/quotes/{quote}/work-sheet"
 FOR_CREW = ["/work-sheets", SHEET, "/rate-book", "/rate-book/tile-wall", "/rate-book/tile-wall/versions",
             "/templates", f"/templates/{SLUG}", "/vocabulary", "/jobs", "/jobs/{job}", "/jobs/{job}/photos",
-            "/jobs/{job}/log", "/log/week", "/quotes/{quote}/setting-out"]  # fmt: skip
+            "/jobs/{job}/log", "/log/week", "/quotes/{quote}/setting-out",
+            "/jobs/{job}/buying-list"]  # fmt: skip
 DONE_BY_CREW = [
     "/quotes/{quote_id}/setting-out.pdf",
     "/measure",

@@ -16,6 +16,8 @@ DOCUMENT = {"rooms": [{"name": "Hall bath"}, {"ceiling": "8'"}]}
         ("rooms[0].outline.width", "Hall bath, width"),
         ("rooms[0].outline", "Hall bath, shape"),
         ("rooms[0].outline.walls[2].length", "Hall bath, walls in order 3, length"),
+        ("rooms[0].outline.corners[2]", "Hall bath, corners 3"),
+        ("rooms[0].outline.corners[2][1]", "Hall bath, corners 3, up"),
         ("rooms[0].ceiling.low_wall", "Hall bath, ceiling, low wall"),
         ("rooms[0].finishes.floor_tile", "Hall bath, finishes, new floor tile"),
         ("rooms[1].fixtures[4].offset", "Room 2, fixtures 5, from first corner"),

@@ -9,7 +9,7 @@ from hypothesis import strategies as some
 from quoting.engine.measure.room_format import ROOM, ROOMS_FILE, Field, Kind
 from quoting.engine.measure.rooms_file import BadRooms, read_rooms
 from quoting.measure.form_paths import document_from, flatten, name_of, nest, path_of, spec_at
-from quoting.measure.room_form import form_holds
+from quoting.measure.room_form import form_holds, rooms_form
 from tests.hall_firm import hall_rooms
 
 
@@ -32,7 +32,7 @@ def _text(value: Any) -> str:
         ("rooms[0].name", ("rooms", 0, "name")),
         ("rooms[19].openings[2].width", ("rooms", 19, "openings", 2, "width")),
         ("rooms[0].finishes.floor_tile", ("rooms", 0, "finishes", "floor_tile")),
-        ("rooms[0].outline.corners[3]", ("rooms", 0, "outline", "corners", 3)),
+        ("rooms[0].outline.corners[3][1]", ("rooms", 0, "outline", "corners", 3, 1)),
     ],
 )
 def test_a_fields_name_stands_for_a_path_and_the_path_for_the_name(name, path):
@@ -112,7 +112,7 @@ def test_blank_fields_and_with_them_blank_rows_are_dropped():
         ("rooms[0].wet_floor", ["false"], False),
         ("rooms[0].conditions", ["cold_room", "diagonal"], ["cold_room", "diagonal"]),
         ("rooms[0].wet_zones[0].walls", ["B, C  D"], ["B", "C", "D"]),
-        ("rooms[0].outline.corners[1]", ["5' 2 1/2\"", "0"], ["5' 2 1/2\"", "0"]),
+        ("rooms[0].outline.corners[0][0]", ["5' 2 1/2\""], "5' 2 1/2\""),
         ("rooms[0].finishes.wainscot", ["4'"], "4'"),
         ("rooms[0].name", ["first", "second"], "first"),
     ],
@@ -120,7 +120,7 @@ def test_blank_fields_and_with_them_blank_rows_are_dropped():
 def test_what_is_posted_becomes_what_the_reader_expects(name, posted, value):
     document = document_from({name: posted}, ROOMS_FILE)
 
-    assert flatten(document)[name.replace("corners[1]", "corners[0]")] == value
+    assert flatten(document)[name] == value
 
 
 @pytest.mark.parametrize(
@@ -140,6 +140,36 @@ def test_parts_that_the_form_shows_no_field_for_go_through_it_all_the_same(room)
     document = {"rooms": [room]}
 
     assert document_from(post(document), ROOMS_FILE) == document
+
+
+def test_each_length_of_a_corner_has_a_field_and_a_list_of_words_has_one():
+    corners = [["0", "0"], ["5'", "0"], ["5'", "8'"], ["0", "8'"]]
+    room = {"outline": {"corners": corners}, "wet_zones": [{"walls": ["A", "B"]}]}
+
+    leaves = flatten({"rooms": [room]})
+
+    assert leaves["rooms[0].outline.corners[2][1]"] == "8'"
+    assert leaves["rooms[0].wet_zones[0].walls"] == ["A", "B"]
+    assert len(leaves) == 9
+
+
+def test_a_row_of_corners_left_blank_is_closed_up():
+    posted = {f"rooms[0].outline.corners[{row}][{axis}]": [text] for row, pair in enumerate(
+        (("0", "0"), ("", " "), ("5'", "0"), ("5'", "8'"))) for axis, text in enumerate(pair)}  # fmt: skip
+
+    document = document_from(posted, ROOMS_FILE)
+
+    assert document["rooms"][0]["outline"] == {"corners": [["0", "0"], ["5'", "0"], ["5'", "8'"]]}
+
+
+def test_the_form_shows_two_fields_for_each_corner_and_a_blank_row():
+    corners = [["0", "0"], ["5'", "0"], ["5'", "8'"]]
+    (room,) = rooms_form({"rooms": [{"name": "Bath", "outline": {"corners": corners}}]}).rooms
+    (group,) = [group for group in room.groups if group.more == "rooms[0].outline.corners"]
+
+    assert [[field.value for field in row.fields] for row in group.rows] == [*corners, ["", ""]]
+    assert [field.label for field in group.rows[0].fields] == ["From the left", "Up"]
+    assert (group.is_open, room.kept) == (True, ())
 
 
 def test_an_empty_list_says_nothing_and_does_not_keep_the_form_away():

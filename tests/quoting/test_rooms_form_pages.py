@@ -112,3 +112,18 @@ def test_what_is_wrong_stands_beside_its_field_with_what_was_typed():
     assert shown["rooms[0].openings[0].width"] == ["9'"]
     assert "is wider than wall C" in page_text(answer)
     assert list_definitions(quote.survey)[0]["openings"][0]["width"] == '30"'
+
+
+def test_the_live_answer_carries_the_shape_to_draw_also_while_there_is_no_price():
+    quote, browser = make_draft_of(hall_rooms())
+    address = f"/quotes/{quote.pk}/edit/"
+    page = browser.get(address)
+    fields = form_fields(page, "title")
+
+    priced = browser.post("/quotes/live/", fields).content.decode()
+    nameless = browser.post("/quotes/live/", fields | {"rooms[0].name": [""]}).content.decode()
+
+    assert '<details class="draw" data-draw="rooms[0]" data-units="us" open hidden>' in page.content.decode()
+    for answer in (priced, nameless):
+        assert '<div hidden data-room="0"><script type="application/json">{"units": "us"' in answer
+        assert '"corners": [[0.0, 0.0], [60.0, 0.0], [60.0, 96.0], [0.0, 96.0]]' in answer

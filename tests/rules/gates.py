@@ -39,13 +39,19 @@ _SITE_JSON = _SITE | {"year_built": None, "storeys_to_carry": 0}
 _RULE = {"overhead": "0", "contingency": "0", "method": "markup", "percent": "1", "purchase_tax": "0"}
 _PRICES: dict[str, Any] = {
     "rules": {category.value: _RULE for category in Category}, "taxes": [], "plumber_cost": None,
-    "electrician_cost": None, "valid_days": 9, "show_line_amounts": True, "terms": "Taken over",
-    "milestones": [{"name": "Taken over", "percent": "100"}],
+    "electrician_cost": None, "valid_days": 9, "spare_tiles": "5", "show_line_amounts": True,
+    "terms": "Taken over", "milestones": [{"name": "Taken over", "percent": "100"}],
 }  # fmt: skip
 _ROOMS = {
     "rooms": {"format": "screedbook-rooms-1", "client": {"name": "Taken over"}, "rooms": [DEFINITION]},
     "template": "harbor-template", "title": "Taken over",
 }  # fmt: skip
+
+_LAID = {"room": "Hall bath", "surface": "floor", "do": "take", "wish": "centred"}
+_DEPTHS = {"room": "Hall bath", "depths-1-0.x": "1'", "depths-1-0.y": "1'", "depths-1-0.depth": "1/4 in"}
+_LAYOUT = {"pattern": "diagonal"}
+_POINTS = {"depths": [{"x": "1'", "y": "1'", "depth": "1/4 in"}]}
+_SURFACE = {"quote_id": "quote.pk", "room": "=Hall bath", "key": "=floor"}
 
 _BOOK_GATES: dict[str, Gate] = {
     "account_login": public(),
@@ -107,6 +113,11 @@ _BOOK_GATES: dict[str, Gate] = {
     "work-sheet": everyone(quote_id="quote.pk"),
     "setting-out": everyone(quote_id="quote.pk"),
     "setting-out-sheet": everyone(quote_id="quote.pk"),
+    "setting-out-surface": office(_LAID, quote_id="quote.pk"),
+    "setting-out-depths": office(_DEPTHS, quote_id="quote.pk"),
+    "api:keep_layout": office(_LAYOUT, **_SURFACE),
+    "api:drop_layout": office(**_SURFACE),
+    "api:keep_depths": office(_POINTS, quote_id="quote.pk", room="=Hall bath"),
     "api:read_setting_out": everyone(quote_id="quote.pk"),
     "api:read_setting_out_sheet": everyone(quote_id="quote.pk"),
     "quote-send": office(quote_id="quote.pk"),

@@ -70,6 +70,7 @@ OFFER_GATES: dict[str, Gate] = {
 JOB_GATES: dict[str, Gate] = {
     "jobs": everyone(),
     "job": everyone(**_JOB),
+    "job-buying": everyone(**_JOB),
     "hours": office(),
     "hours-csv": office(),
     "hours-entries": office(),
@@ -88,6 +89,7 @@ JOB_GATES: dict[str, Gate] = {
     "finding-new": everyone(_FOUND, **_JOB),
     "api:get_jobs": everyone(),
     "api:read_job": everyone(**_JOB),
+    "api:read_job_buying_list": everyone(**_JOB),
     "api:set_days": office(_DAYS, **_JOB),
     "api:get_photos": everyone(**_JOB),
     "api:add_job_photo": everyone(**_JOB),
