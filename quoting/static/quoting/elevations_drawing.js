@@ -157,6 +157,7 @@ window.elevationsDrawing = (() => {
     for (const [x, name, side] of [[0, wall.beside[0], "start"], [wall.length, wall.beside[1], "end"]]) {
       add(svg, "text", { class: `beside ${side}`, x: view.x(x), y: 14 }, side === "start" ? `← ${name}` : `${name} →`);
     }
+    add(svg, "text", { class: "beside", x: view.x(wall.length / 2), y: 14 }, `Wall ${wall.name}`);
     mark(svg, state);
     if (held) [...svg.querySelectorAll("[data-key]")].find((one) => one.dataset.key === held.key && one.dataset.part === held.part)?.focus({ preventScroll: true });
   }
