@@ -103,7 +103,7 @@ def test_the_crew_sees_what_to_buy_and_no_price(contract, quote):
     page = text_of(crew, address)
     priced = [row for row in purchases_of(quote) if row["cost"]]
 
-    assert all(row["name"] in page for row in purchases_of(quote)) and "☐" in page
+    assert all(row["name"] in page for row in purchases_of(quote)) and 'class="tick"' in page
     assert priced and "$" not in page and "Cost" not in page
     assert not [row for row in priced if f"{row['cost']}<" in page]
     assert address in text_of(crew, f"/jobs/{contract.job_id}/tasks/")
