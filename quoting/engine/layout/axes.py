@@ -99,7 +99,7 @@ def moves_of(setting: Setting, length: float) -> tuple[float, ...]:
     if setting.pattern not in (Pattern.OFFSET, Pattern.PLANK):
         return (0.0,) * number
     drawn = cells(flat, (0.0, 0.0), (0.0, 0.0, along, number * across - 1e-3))
-    shifts = np.round(drawn.x0 % along, 6) % along
+    shifts = np.round(drawn.x0 % along, 9) % along
     moves = {int(row): float(shift) for row, shift in zip(drawn.row, shifts, strict=True)}
     return tuple(moves[row] for row in range(number))
 
@@ -201,7 +201,7 @@ def starts_worth_trying(axis: Axis) -> Floats:
         for width in _useful_widths(axis, side.depth):
             start = side.at - axis.tile + width if side.faces > 0 else side.at - width
             starts += [start - shift for shift in axis.shifts]
-    found = np.round(np.array(starts) % axis.pitch, 6)
+    found = np.round(np.array(starts) % axis.pitch, 9)
     return np.unique(np.where(found > axis.pitch - 1e-5, 0.0, found))
 
 

@@ -17,11 +17,15 @@ from quoting.engine.taking_off.values import CLOSE_ENOUGH, QUANTITIES, LaidSurfa
 
 
 def hours_of_cuts(surfaces: Iterable[LaidSurface]) -> CutHours:
-    """Labour-hours of all cut pieces of surfaces that one tile is set on."""
+    """Labour-hours of all cut pieces of surfaces that one tile is set on.
+
+    Parts of a sheet that a knife parts along its joints take no time of a saw.
+    """
     laid = tuple(surfaces)
     cuts: Counter[str] = Counter()
     for one in laid:
         cuts.update({str(shape): number for shape, number in one.count.shapes.items()})
+        cuts[str(Shape.STRAIGHT)] -= one.count.parted
     del cuts[str(Shape.WHOLE)]
     return cut_hours(cuts, laid[0].tile)
 

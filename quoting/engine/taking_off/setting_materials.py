@@ -41,7 +41,8 @@ def bed_under(laid: LaidSurface, area: float) -> Bed:
     setting = laid.layout.setting
     sheet = setting.pattern is Pattern.SHEET
     size = (setting.small, setting.small) if sheet else (setting.width, setting.height)
-    return bed_for(exact(area) / 144, exact(size[0]), exact(size[1]))
+    on_floor = laid.surface.kind in _PARTS
+    return bed_for(exact(area) / 144, exact(size[0]), exact(size[1]), wall=not on_floor)
 
 
 def _mortar(taken: RoomTaken, surfaces: list[LaidSurface], catalogue: Catalogue) -> Iterator[Counted]:
