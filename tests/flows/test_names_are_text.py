@@ -77,7 +77,8 @@ class _Marks(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         given = dict(attrs)
-        if (tag == "script" and not given.get("src")) or "onerror" in given or given.get("src") == "x":
+        runs = tag == "script" and not given.get("src") and given.get("type") != "application/json"
+        if runs or "onerror" in given or given.get("src") == "x":
             self.found.append(f"{tag} {given}")
 
 
