@@ -18,7 +18,7 @@ from quoting.engine.materials.values import Purchase
 from quoting.engine.pricing.build_up import build_price
 from quoting.engine.pricing.options import OptionPrice, build_options, take_back
 from quoting.engine.pricing.values import CostLine, Discount, Price, PricedLine, PricePolicy, SalesTax
-from quoting.engine.taking_off.counted import Takes, takes_of
+from quoting.engine.taking_off.counted import Takes, counted_together, takes_of
 from quoting.engine.taking_off.cuts import cutting_for
 from quoting.engine.taking_off.values import RoomTaken
 from quoting.engine.unit_prices import UnitPrice, unit_prices_of
@@ -102,14 +102,14 @@ def estimate(
     base = [line for line in works if not line.option]
     bought_in = books.policy.licence_cost
     laid = [room.taken for room in rooms if room.taken]
-    takes = takes_of(laid, books.catalogue, float(books.policy.spare_tiles) / 100)
+    takes = _takes(base, laid, books)
     own = plan(_planned([w for w in base if not (w.task and w.task.licence in bought_in)], laid))
     bought = plan(_planned([w for w in base if w.task and w.task.licence in bought_in], laid))
     optional = plan(_planned([w for w in works if w.option], laid))
     hours = {answer.key: answer for part in (own, bought, optional) for answer in part.tasks}
     purchases = buy(uses_of(base, books.catalogue, takes), books.catalogue.materials)
     price = build_price(_cost_lines(base, hours, purchases, books), books.policy, discount)
-    option_lines = _option_lines(works, hours, books, takes)
+    option_lines = _option_lines(works, hours, books, laid, takes)
     return Estimate(
         rooms=tuple(room.figures for room in rooms),
         works=works,
@@ -125,6 +125,11 @@ def estimate(
         exclusions=tuple(dict.fromkeys(text for room in rooms for text in room.template.exclusions)),
         notes=(*(room.note for room in rooms if room.note), *takes.notes),
     )
+
+
+def _takes(works: Sequence[WorkLine], laid: Sequence[RoomTaken], books: Books) -> Takes:
+    spare = float(books.policy.spare_tiles) / 100
+    return takes_of(laid, books.catalogue, spare, {(work.room, work.code) for work in works if work.task})
 
 
 def _planned(works: Sequence[WorkLine], laid: Sequence[RoomTaken]) -> list[PlannedWork]:
@@ -164,14 +169,24 @@ def _cost_lines(
 
 
 def _option_lines(
-    works: Sequence[WorkLine], hours: Mapping[str, TaskHours], books: Books, takes: Takes
+    works: Sequence[WorkLine],
+    hours: Mapping[str, TaskHours],
+    books: Books,
+    laid: Sequence[RoomTaken],
+    takes: Takes,
 ) -> list[CostLine]:
-    """Each option is bought for on its own: the client may take it or leave it."""
+    """Each option is bought for on its own: the client may take it or leave it.
+
+    takes: of the base scope; an option that tiles or trims what the base scope does not is counted by itself.
+    """
+    apart = counted_together(laid) - {(work.room, work.code) for work in works if not work.option}
     names = dict.fromkeys(work.option for work in works if work.option)
     lines: list[CostLine] = []
     for name in names:
         chosen = [work for work in works if work.option == name]
-        purchases = buy(uses_of(chosen, books.catalogue, takes), books.catalogue.materials)
+        is_apart = any((work.room, work.code) in apart for work in chosen)
+        own = _takes(chosen, laid, books) if is_apart else takes
+        purchases = buy(uses_of(chosen, books.catalogue, own), books.catalogue.materials)
         lines += _cost_lines(chosen, hours, purchases, books)
     return lines
 

@@ -3,7 +3,7 @@
 Bars are cut for the whole job at once, so that what is left in one room serves another. Lengths are inches.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from math import dist
 
@@ -36,16 +36,22 @@ _POWDER = Decimal(110)
 """Pounds of levelling powder a cubic foot, where the catalogue's rule says nothing (common bag yields)."""
 
 
-def length_counted(rooms: Sequence[RoomTaken], catalogue: Catalogue) -> Iterator[Counted]:
-    """Bars to buy of edge profile, wood base and casing for all rooms, each by its share of the length."""
+def length_counted(
+    rooms: Sequence[RoomTaken], catalogue: Catalogue, lines: Collection[tuple[str, str]] | None = None
+) -> Iterator[Counted]:
+    """Bars to buy of edge profile, wood base and casing for all rooms, each by its share of the length.
+
+    lines: rooms and tasks that are bought for; None: all.
+    """
     for task, (code, lengths_of, basis_of) in _CUT.items():
         material = catalogue.materials.get(code)
-        lengths = {taken.room.name: lengths_of(taken) for taken in rooms}
+        asked = [taken for taken in rooms if lines is None or (taken.room.name, task) in lines]
+        lengths = {taken.room.name: lengths_of(taken) for taken in asked}
         pieces = [length for each in lengths.values() for length in each]
         if not material or not pieces:
             continue
         bought, why = _bars(material, pieces)
-        own = [taken for taken in rooms if lengths[taken.room.name]]
+        own = [taken for taken in asked if lengths[taken.room.name]]
         shares = shared(bought, [sum(lengths[taken.room.name]) for taken in own])
         for taken, share in zip(own, shares, strict=True):
             basis = sum((taken.figures.quantities[name] for name in basis_of), Decimal(0))
@@ -139,3 +145,6 @@ _CUT: Mapping[str, tuple[str, Callable[[RoomTaken], list[float]], tuple[str, ...
     "set-casing": ("casing-wood", casing_lengths, ("opening_casing_length",)),
 }
 """By task: what is cut to length, the pieces of a room, and what of the room its work is counted in."""
+
+CUT_TASKS = tuple(_CUT)
+"""Tasks whose bars are cut for the whole job at once."""

@@ -26,6 +26,7 @@ _SQ_FT = "sq ft"
 _PIECES = ("each", "tile", "sheet")
 _TILE_UNITS = (_SQ_FT, "tile", "sheet")
 _TILE_KINDS = (RuleKind.EACH, RuleKind.LENGTH)
+_FINE = Decimal("1e-12")
 
 
 def tiles_of(rooms: Iterable[RoomTaken], catalogue: Catalogue, wanted: Wanted) -> tuple[TileTaken, ...]:
@@ -61,7 +62,7 @@ def tiles_in_box(material: Material | None, setting: Setting) -> int:
 def tile_counted(
     rooms: Iterable[RoomTaken], tiles: Iterable[TileTaken], catalogue: Catalogue
 ) -> Iterator[Counted]:
-    """Each tile as a share of its box, parted over the rooms and tasks by the pieces that each takes.
+    """Each tile as a share of its box, parted over the rooms and tasks by what each needs alone.
 
     Boxes are rounded up when the job is bought for, not here.
     """
@@ -74,7 +75,7 @@ def tile_counted(
         for laid in tile.surfaces:
             parts.setdefault((laid.room, laid.work_code), []).append(laid)
         amount = tile.with_spares * material.pack_size / tile.box
-        weights = [sum(laid.count.without_reuse for laid in part) for part in parts.values()]
+        weights = [sum(laid.count.needed for laid in part) for part in parts.values()]
         for (room, task), share in zip(parts, shared(amount, weights), strict=True):
             laid = parts[room, task][0]
             basis = figures[room].quantities[QUANTITIES[laid.surface.kind]]
@@ -83,8 +84,12 @@ def tile_counted(
 
 def shared(total: Decimal, weights: Sequence[float]) -> list[Decimal]:
     """The total in parts like the weights, together exactly the total."""
-    whole = sum(weights)
-    parts = [total * exact(weight / whole) if whole else Decimal(0) for weight in weights[:-1]]
+    exactly = [exact(weight) for weight in weights]
+    whole = sum(exactly)
+    if not whole:
+        return [*(Decimal(0) for _ in weights[:-1]), total]
+    # Fine enough that a part of so many tiles is just so many: a crumb more would buy one more box.
+    parts = [(total * weight / whole).quantize(_FINE) for weight in exactly[:-1]]
     return [*parts, total - sum(parts, Decimal(0))]
 
 
@@ -96,7 +101,8 @@ def _why(tile: TileTaken, material: Material, amount: Decimal, share: Decimal) -
         f"spares; × {size} = {plain(to_hundredths(amount))} {unit} on the job, "
         f"{plain(to_hundredths(share))} here"
     )
-    return Why("tiles of all layouts, offcuts used again, + spares, parted by pieces", worked, "layouts")
+    formula = "tiles of all layouts, offcuts used again, + spares, parted by what each needs alone"
+    return Why(formula, worked, "layouts")
 
 
 def _tile(

@@ -6,7 +6,6 @@ from decimal import Decimal
 from labour.engine.vocabulary import Dimension
 from labour.engine.why import Why
 from quoting.engine.layout.regions import polygons, rings
-from quoting.engine.layout.surfaces import surfaces_of
 from quoting.engine.layout.tiled_walls import tiled_walls
 from quoting.engine.layout.values import Surface, SurfaceKind
 from quoting.engine.materials.bands import band_length
@@ -61,7 +60,7 @@ def wet_surfaces(taken: RoomTaken) -> list[Surface]:
         for number, part in enumerate(polygons(wall.wet)):
             outline, holes = rings(part)
             found.append(Surface(f"wet-{wall.name}-{number}", wall.name, SurfaceKind.WALL, outline, holes))
-    return found + [surface for surface in surfaces_of(taken.room) if surface.kind in _FACED]
+    return found + [laid.surface for laid in taken.surfaces if laid.surface.kind in _FACED]
 
 
 def _backer(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Counted]:
@@ -80,7 +79,9 @@ def _backer(taken: RoomTaken, catalogue: Catalogue) -> Iterator[Counted]:
         return
     basis = quantities["board_seam_length"]
     yield from _tape(taken, seams, catalogue, basis)
-    yield from by_rule(catalogue, "board-seams", "thinset-backer", taken.figures, seams, basis)
+    # Tape is bedded in mortar over corners as over seams.
+    bedded = seams + sum(_planes(taken), Decimal(0))
+    yield from by_rule(catalogue, "board-seams", "thinset-backer", taken.figures, bedded, basis)
 
 
 def _sheets(taken: RoomTaken, plan: SheetPlan, task: str, catalogue: Catalogue) -> Iterator[Counted]:
