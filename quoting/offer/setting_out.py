@@ -1,9 +1,12 @@
 """How the tile of a quote's rooms is set out: a quote comes in; the takeoff and its sheet go out."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime
+from decimal import Decimal
 
+from labour.engine.figures import plain
 from labour.engine.refusal import Problem, Refusal
 from labour.firm.models import Firm
 from quoting.documents.letterhead import letterhead_of
@@ -12,10 +15,12 @@ from quoting.engine.takeoff import Takeoff, Wanted, take_off
 from quoting.engine.taking_off.values import LaidSurface
 from quoting.measure.queries import get_rooms
 from quoting.offer.models import Quote
+from quoting.price.queries import spare_tiles_of
 from quoting.takeoff.books import get_takeoff_books
 from quoting.takeoff.setting_out import anchor_of, setting_out_pdf
 
 MOST_ATTIC = 50
+_PERCENT = re.compile(r"[0-9]{1,2}(\.[0-9]{1,2})?")
 ALL = "yes"
 
 
@@ -34,11 +39,21 @@ def wanted_from(asked: Mapping[str, str]) -> Wanted:
     wish, attic = asked.get("wish") or Wish.TRADE.value, asked.get("attic") or "0"
     if wish not in set(Wish):
         problems.append(Problem("wish", f"Choose one of {', '.join(Wish)}."))
-    if not attic.isdecimal() or not 0 <= int(attic) <= MOST_ATTIC:
-        problems.append(Problem("attic", f"Write a whole percent from 0 to {MOST_ATTIC}."))
+    if not _PERCENT.fullmatch(attic) or Decimal(attic) > MOST_ATTIC:
+        problems.append(Problem("attic", f"Write a percent from 0 to {MOST_ATTIC}, like 5."))
     if problems:
         raise BadSettingOut(*problems)
-    return Wanted(wish=Wish(wish), compare=asked.get("compare") == ALL, attic=int(attic) / 100)
+    return Wanted(wish=Wish(wish), compare=asked.get("compare") == ALL, attic=float(attic) / 100)
+
+
+def wanted_by(firm: Firm, asked: Mapping[str, str]) -> Wanted:
+    """The same with the firm's own spare tiles where no percent on top is asked for."""
+    return wanted_from({**asked, "attic": asked.get("attic") or spare_text(firm)})
+
+
+def spare_text(firm: Firm) -> str:
+    """The firm's percent of spare tiles, as it is shown."""
+    return plain(spare_tiles_of(firm))
 
 
 def with_ways(takeoff: Takeoff, anchor: str) -> Takeoff:

@@ -12,7 +12,7 @@ from quoting.documents.answers import PDF_ROUTE, pdf_answer
 from quoting.engine.taking_off.document import document_of
 from quoting.offer.floor_depths import keep_floor_depths
 from quoting.offer.queries import get_quote
-from quoting.offer.setting_out import pdf_of_setting_out, take_off_quote, wanted_from
+from quoting.offer.setting_out import pdf_of_setting_out, take_off_quote, wanted_by
 from quoting.offer.setting_out_schemas import FloorDepthsIn, LevelledOut, RelaidOut, SurfaceChoiceIn
 from quoting.offer.setting_out_view import levelled_text
 from quoting.offer.surface_choices import Relaid, Where, drop_surface_choice, keep_surface_choice
@@ -27,10 +27,10 @@ def read_setting_out(
 ) -> Any:
     """Every tiled surface with its layout; tiles, materials in packs, hours of cuts.
 
-    wish: trade, centred or fewest-tiles. attic: percent of tiles bought on top. compare: "yes" lays each
-    surface by the other wishes too.
+    wish: trade, centred or fewest-tiles. attic: percent of tiles bought on top, the firm's own when empty.
+    compare: "yes" lays each surface by the other wishes too.
     """
-    wanted = wanted_from({"wish": wish, "attic": attic, "compare": compare})
+    wanted = wanted_by(request.firm, {"wish": wish, "attic": attic, "compare": compare})
     return document_of(take_off_quote(request.firm, get_quote(request.firm, quote_id), wanted))
 
 
@@ -40,7 +40,7 @@ def read_setting_out_sheet(
     request: MemberRequest, quote_id: int, wish: str = "", attic: str = ""
 ) -> HttpResponse:
     """The crew's sheet as PDF."""
-    quote, wanted = get_quote(request.firm, quote_id), wanted_from({"wish": wish, "attic": attic})
+    quote, wanted = get_quote(request.firm, quote_id), wanted_by(request.firm, {"wish": wish, "attic": attic})
     pdf = pdf_of_setting_out(request.firm, take_off_quote(request.firm, quote, wanted), timezone.now())
     return pdf_answer(pdf, f"setting-out-{quote.number}")
 

@@ -11,12 +11,18 @@ from django.views.decorators.http import require_POST, require_safe
 from labour.engine.refusal import Refusal
 from labour.firm.access import EVERYONE, OFFICE, MemberRequest, page
 from quoting.documents.answers import pdf_answer
-from quoting.engine.takeoff import Wanted
 from quoting.measure.queries import list_definitions
 from quoting.offer.models import Quote
 from quoting.offer.page_answers import asked_of
 from quoting.offer.queries import get_quote
-from quoting.offer.setting_out import WISHES, pdf_of_setting_out, take_off_quote, wanted_from, with_ways
+from quoting.offer.setting_out import (
+    WISHES,
+    pdf_of_setting_out,
+    spare_text,
+    take_off_quote,
+    wanted_by,
+    with_ways,
+)
 from quoting.offer.setting_out_changes import (
     Tried,
     choice_typed,
@@ -79,9 +85,9 @@ def setting_out_sheet(request: MemberRequest, quote_id: int) -> HttpResponse:
     """The crew's sheet as PDF, as the page was asked; without a layout it is the usual one."""
     quote = get_quote(request.firm, quote_id)
     try:
-        wanted = wanted_from(request.GET.dict())
+        wanted = wanted_by(request.firm, request.GET.dict())
     except Refusal:
-        wanted = Wanted()
+        wanted = wanted_by(request.firm, {})
     takeoff = take_off_quote(request.firm, quote, wanted)
     pdf = pdf_of_setting_out(request.firm, takeoff, timezone.now())
     return pdf_answer(pdf, f"setting-out-{quote.number}")
@@ -96,11 +102,12 @@ def _shown(
         "quote": quote,
         "wishes": WISHES,
         "asked": request.GET,
+        "spare": spare_text(request.firm),
         "here": "setting",
         "may_change": may_change,
     }
     try:
-        takeoff = take_off_quote(request.firm, quote, wanted_from(request.GET.dict()))
+        takeoff = take_off_quote(request.firm, quote, wanted_by(request.firm, request.GET.dict()))
     except Refusal as refusal:
         given |= {"problems": refusal.problems, "kept": kept_of(quote) if may_change else ()}
         return render(request, "offer/setting_out.html", given, status=422)

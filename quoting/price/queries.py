@@ -37,6 +37,12 @@ def milestones_of(settings: PriceSettings) -> tuple[tuple[str, Decimal], ...]:
     return tuple((part["name"], Decimal(part["percent"])) for part in settings.milestones)
 
 
+def spare_tiles_of(firm: Firm) -> Decimal:
+    """Percent of tiles that the firm buys on top of what layouts need; 0 before it has price settings."""
+    row = PriceSettings.objects.of(firm).first()
+    return row.spare_tiles if row else ZERO
+
+
 def bill_terms_of(settings: PriceSettings) -> BillTerms:
     """How the row says that days are counted and bills are made."""
     return BillTerms(**{field.name: getattr(settings, field.name) for field in fields(BillTerms)})

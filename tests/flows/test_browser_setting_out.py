@@ -59,11 +59,11 @@ def test_a_surface_is_laid_otherwise_where_it_is_shown_and_given_back(owner):
 def test_a_start_is_locked_nudged_by_key_and_a_way_is_taken(owner):
     page = open_setting_out(owner)
     press(page, opened(page, FLOOR), "Lock here")
-    locked = page.locator("#laid-1-floor ~ dl").first.inner_text()
+    locked = page.locator("#laid-1-floor ~ .laid dl").first.inner_text()
     opened(page, FLOOR).get_by_label("Nudge right").focus()
     with page.expect_navigation():
         page.keyboard.press("Enter")
-    nudged = page.locator("#laid-1-floor ~ dl").first.inner_text()
+    nudged = page.locator("#laid-1-floor ~ .laid dl").first.inner_text()
     with page.expect_navigation():
         opened(page, FLOOR).get_by_role("link", name="Compare ways").click()
     ways = page.locator(".ways").count()
@@ -71,7 +71,7 @@ def test_a_start_is_locked_nudged_by_key_and_a_way_is_taken(owner):
 
     assert "Start locked" in locked and "Start locked" in nudged and locked != nudged
     assert ways == 1
-    assert "Start locked" not in page.locator("#laid-1-floor ~ dl").first.inner_text()
+    assert "Start locked" not in page.locator("#laid-1-floor ~ .laid dl").first.inner_text()
     assert not owner.errors
 
 
@@ -99,3 +99,20 @@ def test_the_opened_forms_are_sound_on_a_phone_and_a_desk(owner):
     found = owner.look_over()
 
     assert not found, "\n".join(found)
+
+
+def test_the_facts_of_a_surface_stand_beside_its_drawing_where_there_is_room_and_never_on_paper(owner):
+    page = open_setting_out(owner)
+
+    def beside():
+        return page.locator(".laid").first.evaluate(
+            "e => e.children[0].getBoundingClientRect().bottom > e.children[1].getBoundingClientRect().top"
+        )
+
+    seen = {}
+    for width, medium in ((1280, "screen"), (360, "screen"), (1280, "print")):
+        page.set_viewport_size({"width": width, "height": 800})
+        page.emulate_media(media=medium)
+        seen[width, medium] = beside()
+
+    assert seen == {(1280, "screen"): True, (360, "screen"): False, (1280, "print"): False}

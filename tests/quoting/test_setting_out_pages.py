@@ -8,6 +8,7 @@ from django.test import Client as Browser
 
 from labour.firm.models import Firm, Role
 from quoting.offer.models import Quote
+from quoting.price.models import PriceSettings
 from tests.hall_firm import make_hall_firm, make_hall_quote
 from tests.makers import make_firm, make_member
 from tests.quoting.api_caller import fields_of, make_caller
@@ -201,7 +202,7 @@ def test_a_wrong_wish_is_refused_by_name(hall: tuple[Firm, Quote]) -> None:
 
     assert fields_of(refusal) == ["wish", "attic"]
     assert page.status_code == 422
-    assert "Write a whole percent from 0 to 50." in page.content.decode()
+    assert "Write a percent from 0 to 50, like 5." in page.content.decode()
 
 
 @pytest.mark.slow
@@ -224,3 +225,16 @@ def test_another_firms_quote_is_not_there(hall: tuple[Firm, Quote]) -> None:
     answer = browser_of(make_firm("Mill Row Tile"), Role.OWNER).get(f"/quotes/{quote.pk}/setting-out/")
 
     assert answer.status_code == 404
+
+
+def test_spare_tiles_are_the_firms_own_where_nothing_else_is_asked(hall: tuple[Firm, Quote]) -> None:
+    firm, quote = hall
+    PriceSettings.objects.of(firm).update(spare_tiles="7.5")
+    caller = make_caller(firm)
+
+    usual = caller.get(f"/quotes/{quote.pk}/setting-out")
+    none = caller.get(f"/quotes/{quote.pk}/setting-out?attic=0")
+    page = browser_of(firm, Role.OWNER).get(f"/quotes/{quote.pk}/setting-out/")
+
+    assert (usual["attic_percent"], none["attic_percent"]) == ("7.5", "0")
+    assert 'value="7.5"' in page.content.decode()
