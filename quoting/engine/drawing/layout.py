@@ -96,7 +96,7 @@ def _start_lines(sheet: Sheet, view: View, layout: Layout, system: System) -> No
         sheet.line([(x, top - 12), (x, low + 6)], 1.4, stroke_dasharray=_START)
         sheet.line([(left - 12, y), (right + 6, y)], 1.4, stroke_dasharray=_START)
     sheet.shapes([[[(x - 3, y), (x, y - 3), (x + 3, y), (x, y + 3)]]], 1, fill="currentColor")
-    dimension(sheet, (left, top), (x, top), (0, -20), shown((x - left) / view.scale, system))
+    dimension(sheet, (left, top), (x, top), (0, -20), shown((x - left) / view.scale, system), past=1)
     dimension(sheet, (left, y), (left, low), (-20, 0), shown((low - y) / view.scale, system))
     surface = layout.surface
     if surface.sight_x is not None:
