@@ -171,6 +171,29 @@ def test_what_was_drawn_can_be_undone_after_the_form_was_drawn_anew(room):
     assert said_of(room, "wall:0") == "Wall A, 5'"
 
 
+def test_a_beginning_that_was_undone_can_be_done_again(room):
+    press_undo(room)
+    empty = text_of(room, "outline.width")
+    adds = room.locator("[data-draw] .draw-adds").is_visible()
+    answered(room, button(room, "Redo").click)
+
+    assert (empty, adds) == (("",), False)
+    assert text_of(room, "outline.width", "outline.length") == ("5'", "8'")
+    assert said_of(room, "wall:0") == "Wall A, 5'"
+
+
+def test_back_in_the_browser_draws_the_room_that_the_fields_still_hold(room):
+    drag(room, "wall:1", 12, 0)
+    room.evaluate("location.assign('/quotes/')")
+    room.wait_for_url("**/quotes/")
+
+    room.go_back()
+    handle(room, "wall:0").wait_for()
+
+    assert text_of(room, "outline.width", "outline.length") == ("6'", "8'")
+    assert said_of(room, "wall:0") == "Wall A, 6'"
+
+
 def test_a_room_given_by_its_walls_stays_so_while_only_their_lengths_change(room):
     sides = (("5'", "left"), ("8'", "left"), ("2'", "left"), ("3'", "right"), ("3'", "left"), ("5'", "left"))
     room.evaluate("document.querySelectorAll('.room > details').forEach((part) => { part.open = true })")

@@ -34,7 +34,9 @@
     redraw() {
       const has = Boolean(this.shape?.corners.length);
       this.start.parentElement.hidden = has;
-      for (const part of [this.svg, this.panel, this.tools]) part.toggleAttribute("hidden", !has);
+      for (const part of [this.svg, this.panel]) part.toggleAttribute("hidden", !has);
+      // An undone beginning can come again.
+      this.tools.toggleAttribute("hidden", !has && !this.undone.length);
       this.refreshTools();
       if (!has || !this.details.open) return;
       this.view = viewOf(this.shape.corners, this.width(), Math.min(tallest, window.innerHeight * 0.55));
@@ -163,6 +165,11 @@
     event.preventDefault();
     if (event.shiftKey) room.redo();
     else room.undo();
+  });
+  // Back in the browser brings the fields again as they were typed; ask what they come to.
+  window.addEventListener("pageshow", () => {
+    const form = rooms[0]?.form, isTyped = (field) => field.name && field.type === "text" && field.value !== field.defaultValue;
+    if (form && [...form.elements].some(isTyped)) form.dispatchEvent(new Event("change", { bubbles: true }));
   });
   setUp();
 })();

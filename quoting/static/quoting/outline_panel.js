@@ -167,6 +167,7 @@ window.outlinePanel = (() => {
     function refresh() {
       undo.disabled = !room.done.length;
       redo.disabled = !room.undone.length;
+      square.hidden = adds.hidden = !room.shape?.corners.length;
       square.setAttribute("aria-pressed", String(room.square));
       loose.replaceChildren();
       for (const thing of (room.shape?.fixtures || []).filter((one) => one.wall === null)) {
