@@ -10,7 +10,14 @@ from quoting.measure.form_labels import BLANKS, LABELS, METRIC_PLACEHOLDERS, PLA
 from quoting.measure.form_paths import path_of, spec_at
 
 SPARE_ROWS = 1
-_OF_CORNER = {"[0]": "x", "[1]": "y"}
+_SHORT = {"[0]": "x", "[1]": "y"} | {
+    f"bench.{size}": f"bench-{size}" for size in ("width", "depth", "height")
+}
+"""Names whose last word is not enough to tell them by."""
+
+_WHOLE = "bench.width"
+"""The field beside which problems of the whole bench stand."""
+
 _INPUT_MODES = {"email": "email", "phone": "tel"}
 
 type Choices = tuple[tuple[str, str], ...]
@@ -129,7 +136,7 @@ class Filling:
         return tuple(self._field(f"{base}{'' if name[0] == '[' else '.'}{name}", name) for name in names)
 
     def _field(self, name: str, asked: str) -> FormField:
-        short = _OF_CORNER.get(asked) or asked.rsplit(".", 1)[-1]
+        short = _SHORT.get(asked) or asked.rsplit(".", 1)[-1]
         kind, choices = self._kind(name, short)
         owned = name if name.startswith(("client.", "site.")) else asked
         value = self.leaves.get(name, "")
@@ -141,11 +148,14 @@ class Filling:
             kind=kind,
             value=value,
             choices=choices,
-            error=self.errors.get(name, ""),
+            error=self.errors.get(name, "") or self._error_of_whole(name, asked),
             placeholder=self._examples.get(owned, ""),
             blank=BLANKS.get(short, "—"),
             short=short,
         )
+
+    def _error_of_whole(self, name: str, asked: str) -> str:
+        return self.errors.get(name.rpartition(".")[0], "") if asked == _WHOLE else ""
 
     def _kind(self, name: str, short: str) -> tuple[str, Choices]:
         spec = spec_at(ROOMS_FILE, path_of(name))

@@ -50,7 +50,10 @@ GROUPS = (
     GroupPlan(
         "Fixtures",
         "fixtures",
-        ("kind", "wall", "width", "depth", "height", "offset", "basins", "curb"),
+        (
+            *("kind", "wall", "width", "depth", "height", "offset", "basins", "curb"),
+            *("bench.width", "bench.depth", "bench.height"),
+        ),
         one="Fixture",
         is_open=True,
         note="What will stand in the room. Usual sizes are taken where a size is left empty.",
@@ -148,6 +151,9 @@ LABELS = {
     "template": "Scope template",
     "wet_floor": "Membrane under all floor tile",
     "curb": "Curb length",
+    "bench.width": "Bench, along its wall",
+    "bench.depth": "Bench depth",
+    "bench.height": "Bench height",
     "client.name": "Name",
     "client.email": "E-mail",
     "site.address": "Address of the house",

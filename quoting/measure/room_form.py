@@ -11,7 +11,7 @@ from quoting.measure.form_labels import CLIENT_GROUP, GROUPS, SITE_GROUP
 from quoting.measure.form_paths import document_from, flatten
 from quoting.measure.form_words import WordedProblem, in_words, room_name
 
-_UNSEEN_OF_FIXTURE = {"bench", "tiled_under"}
+_UNSEEN_OF_FIXTURE = {"tiled_under"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -61,7 +61,8 @@ def test_paths_inside_a_message_are_put_in_words_too(message, worded):
     [
         ("rooms[0].openings[0].width", "f-rooms-0--openings-0--width"),
         ("rooms[0].fixtures", "f-rooms-0--fixtures-Fixtures"),
-        ("rooms[0].fixtures[0].bench.width", "f-rooms-0--fixtures-Fixtures"),
+        ("rooms[0].fixtures[0].tiled_under", "f-rooms-0--fixtures-Fixtures"),
+        ("rooms[0].fixtures[0].bench.width", "f-rooms-0--fixtures-0--bench-width"),
         ("rooms[0].outline", "f-rooms-0--Size"),
         ("rooms[0].conditions[3]", "f-rooms-0--conditions"),
         ("client.name", "f-client-name"),

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as some
 
+from labour.engine.refusal import Problem
 from quoting.engine.measure.room_format import ROOM, ROOMS_FILE, Field, Kind
 from quoting.engine.measure.rooms_file import BadRooms, read_rooms
 from quoting.measure.form_paths import document_from, flatten, name_of, nest, path_of, spec_at
@@ -254,3 +255,19 @@ def test_no_post_whatever_its_names_brings_in_what_the_format_does_not_have(post
     document = document_from(posted, ROOMS_FILE)
 
     assert set(document) <= set(ROOMS_FILE.fields)
+
+
+def test_a_bench_has_fields_of_its_own_and_one_on_a_tub_is_refused_beside_them():
+    bench = {"width": "3'", "depth": "1'", "height": '17"'}
+    document = {"rooms": [{"name": "Bath", "fixtures": [{"kind": "tub", "bench": bench}]}]}
+    wrong = Problem("rooms[0].fixtures[0].bench", "A tub has no bench; leave this out.")
+
+    form = rooms_form(document, [wrong])
+    fields = {
+        field.name: field for group in form.rooms[0].groups for row in group.rows for field in row.fields
+    }
+    width = fields["rooms[0].fixtures[0].bench.width"]
+
+    assert (width.value, width.short, width.label) == ("3'", "bench-width", "Bench, along its wall")
+    assert width.error == "A tub has no bench; leave this out."
+    assert not form.rooms[0].kept

@@ -32,7 +32,7 @@ ROOMS = {
     ),
     "corners": hall_rooms(outline={"corners": [["0", "0"], ["5'", "0"], ["5'", "8'"], ["0", "8'"]]}),
     "a sloped ceiling": hall_rooms(ceiling={"low": "7'", "high": "9'", "low_wall": "B"}),
-    "a bench that no field shows": hall_rooms(
+    "a bench": hall_rooms(
         fixtures=[{"kind": "shower", "wall": "A", "width": "5'", "depth": "3'",
                    "bench": {"width": "3'", "depth": "1'", "height": "17\""}}],
     ),

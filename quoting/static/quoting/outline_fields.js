@@ -3,7 +3,7 @@
 window.outlineFields = (() => {
   const { wallsOf, axisOf, rectangleOf, lifted, nameOf } = window.outlineShape;
   const near = 1e-3, mostRows = 20;
-  const unseen = /\.(bench|tiled_under)\b/;
+  const unseen = /\.tiled_under\b/;
   const keyOf = (inches) => Math.round(inches / near);
   const escaped = (text) => text.replace(/[.[\]]/g, "\\$&");
 
