@@ -7,13 +7,10 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from labour.engine.refusal import Problem
-from quoting.engine.measure.fields import Report
 from quoting.engine.measure.lengths import PER_UNIT, Length
 from quoting.engine.measure.placing import stretch_of_back, stretch_of_opening
-from quoting.engine.measure.room import Fixture, Opening, Room
-from quoting.engine.measure.room_format import UNITS
-from quoting.engine.measure.room_reading import read_room
-from quoting.measure.form_words import in_words
+from quoting.engine.measure.room import Fixture, HalfWall, Opening, Room
+from quoting.measure.drawn import DrawnRoom, first_told, rooms_in
 
 type Shape = dict[str, Any]
 
@@ -26,29 +23,18 @@ def room_shapes(document: Mapping[str, Any], problems: Iterable[Problem] = ()) -
 
     problems: found in the document. Of those about what is drawn the first is told with its room's shape.
     """
-    rooms = document.get("rooms")
     found = list(problems)
     return tuple(
-        _shape_in(document, place, found) for place in range(len(rooms) if isinstance(rooms, list) else 0)
+        _shape_of(drawn, first_told(document, found, drawn.path, _DRAWN)) for drawn in rooms_in(document)
     )
 
 
-def _shape_in(document: Mapping[str, Any], place: int, problems: list[Problem]) -> Shape:
+def _shape_of(drawn: DrawnRoom, problem: str) -> Shape:
     """The shape of one room; corners is empty while the outline can not be read."""
-    raw, path = document["rooms"][place], f"rooms[{place}]"
-    units = raw.get("units") if isinstance(raw, dict) and raw.get("units") in UNITS else document.get("units")
-    report = Report(unit=UNITS.get(str(units), "ft"))
-    room, _ = read_room(raw, path, report)
-    drawn = tuple(f"{path}.{part}" for part in _DRAWN)
-    told = in_words([p for p in problems if p.field.startswith(drawn)][:1], document)
-    shape: Shape = {
-        "units": "metric" if units == "metric" else "us",
-        "problem": " ".join(f"{problem.field}: {problem.message}" for problem in told),
-    }
-    wrong = tuple(problem.field for problem in report.problems)
-    if any(field == path or field.startswith(f"{path}.outline") for field in wrong):
-        return shape | {"corners": [], "fixtures": [], "openings": []}
-    return shape | _drawn_parts(room, path, wrong)
+    shape: Shape = {"units": drawn.units, "problem": problem}
+    if drawn.lacks("outline"):
+        return shape | {"corners": [], "fixtures": [], "openings": [], "half_walls": []}
+    return shape | _drawn_parts(drawn.room, drawn.path, drawn.wrong)
 
 
 def _drawn_parts(room: Room, path: str, wrong: Iterable[str]) -> Shape:
@@ -60,6 +46,11 @@ def _drawn_parts(room: Room, path: str, wrong: Iterable[str]) -> Shape:
         "corners": [[_inches(x), _inches(y)] for x, y in room.outline.corners],
         "fixtures": [_fixture(room, row, fixture) for row, fixture in fixtures],
         "openings": [_opening(room, row, opening) for row, opening in openings],
+        "half_walls": [
+            _half_wall(half)
+            for row, half in enumerate(room.half_walls)
+            if f"{path}.half_walls[{row}]" not in bad
+        ],
     }
 
 
@@ -73,6 +64,16 @@ def _fixture(room: Room, row: int, fixture: Fixture) -> Shape:
 
 def _opening(room: Room, row: int, opening: Opening) -> Shape:
     return _place(row, opening, _inches(stretch_of_opening(opening, room.outline.walls[opening.wall]).start))
+
+
+def _half_wall(half: HalfWall) -> Shape:
+    """Seen from above: width along the wall it stands on, depth out from it."""
+    return {
+        "wall": half.wall,
+        "offset": _inches(half.offset.units),
+        "width": _inches(half.thickness.units),
+        "depth": _inches(half.length.units),
+    }
 
 
 def _place(row: int, part: Fixture | Opening, offset: float | None) -> Shape:

@@ -12,15 +12,11 @@ from labour.engine.refusal import Problem
 from quoting.engine.layout.regions import inches
 from quoting.engine.layout.seen import seen_between, seen_heights, seen_neighbours
 from quoting.engine.layout.tiled_walls import TiledWall, numbered_niches, tiled_walls
-from quoting.engine.measure.fields import Report
-from quoting.engine.measure.lengths import System
 from quoting.engine.measure.placing import WET_KINDS, stands_free
 from quoting.engine.measure.room import Room
-from quoting.engine.measure.room_format import UNITS
-from quoting.engine.measure.room_reading import read_room
 from quoting.engine.measure.walls import wainscot_height
 from quoting.engine.measure.wet import wet_segments
-from quoting.measure.form_words import in_words
+from quoting.measure.drawn import DrawnRoom, first_told, rooms_in
 from quoting.measure.wall_things import Shape, rounded, rounded_box, things_on
 
 _LISTS = ("openings", "fixtures", "niches", "wet_zones", "half_walls")
@@ -32,35 +28,23 @@ def wall_shapes(document: Mapping[str, Any], problems: Iterable[Problem] = ()) -
 
     problems: found in the document. Of those about what is drawn the first is told with its room's shape.
     """
-    rooms = document.get("rooms")
     found = list(problems)
     return tuple(
-        _shape_in(document, place, found) for place in range(len(rooms) if isinstance(rooms, list) else 0)
+        _shape_of(drawn, first_told(document, found, drawn.path, _DRAWN)) for drawn in rooms_in(document)
     )
 
 
-def _shape_in(document: Mapping[str, Any], place: int, problems: list[Problem]) -> Shape:
+def _shape_of(drawn: DrawnRoom, problem: str) -> Shape:
     """One room's walls; none while its outline or its ceiling can not be read.
 
     ceiling: None when it slopes. unread: rows that are left out. loose: niches for which no wall is known.
     """
-    raw, path = document["rooms"][place], f"rooms[{place}]"
-    units = raw.get("units") if isinstance(raw, dict) and raw.get("units") in UNITS else document.get("units")
-    report = Report(unit=UNITS.get(str(units), "ft"))
-    room, _ = read_room(raw, path, report)
-    system: System = "metric" if units == "metric" else "us"
-    shape: Shape = {
-        "units": system,
-        "problem": _first_told(document, path, problems),
-        "unread": [],
-        "walls": [],
-    }
-    wrong = [problem.field for problem in report.problems]
+    raw, room = drawn.raw, drawn.room
+    shape: Shape = {"units": drawn.units, "problem": problem, "unread": [], "walls": []}
     # A ceiling that is only missing is read as the usual one, so that there is something to drag.
-    needed = [f"{path}.outline"] + [f"{path}.ceiling"] * (isinstance(raw, dict) and "ceiling" in raw)
-    if any(field == path or field.startswith(tuple(needed)) for field in wrong):
+    if drawn.lacks("outline", *["ceiling"] * (isinstance(raw, dict) and "ceiling" in raw)):
         return shape
-    readable, rows = _readable(room, path, wrong)
+    readable, rows = _readable(room, drawn.path, drawn.wrong)
     unread = [
         [part, row] for part in _LISTS for row in range(len(getattr(room, part))) if row not in rows[part]
     ]
@@ -68,13 +52,6 @@ def _shape_in(document: Mapping[str, Any], place: int, problems: list[Problem]) 
     is_sloped = isinstance(raw.get("ceiling"), dict)
     height = None if is_sloped else rounded(inches(room.ceiling.low.units))
     return shape | {"unread": unread, "ceiling": height} | _walls(readable, rows)
-
-
-def _first_told(document: Mapping[str, Any], path: str, problems: Iterable[Problem]) -> str:
-    """The first problem of what is drawn, in words; "" when there is none."""
-    drawn = tuple(f"{path}.{part}" for part in _DRAWN)
-    told = in_words([problem for problem in problems if problem.field.startswith(drawn)][:1], document)
-    return " ".join(f"{problem.field}: {problem.message}" for problem in told)
 
 
 def _readable(room: Room, path: str, wrong: Iterable[str]) -> tuple[Room, dict[str, list[int]]]:

@@ -127,3 +127,11 @@ def test_the_first_problem_of_what_is_drawn_is_told_in_words():
 
 def test_a_shape_can_be_sent_as_json():
     assert json.loads(json.dumps(shape_of())) == shape_of()
+
+
+def test_a_half_wall_stands_on_the_plan_where_it_was_measured():
+    half = {"wall": "B", "offset": "3'", "length": "30 in", "height": "42 in"}
+
+    shape = shape_of(half_walls=[half], niches=[])
+
+    assert shape["half_walls"] == [{"wall": 1, "offset": 36, "width": 4.5, "depth": 30}]

@@ -4,10 +4,10 @@
 (() => {
   const { located, itemsOf, writing, labelOf } = window.elevationsThings;
   const { draw, mark, viewOf } = window.elevationsDrawing;
-  const { fieldsOf, placesOfRooms } = window.outlineFields;
+  const { fieldsOf } = window.outlineFields;
+  const { follow } = window.drawnRooms;
   const { show, showStrip, makeTools } = window.elevationsPanel;
   const high = 3, together = 1500, near = 1e-2, tallest = 470;
-  let rooms = [];
 
   class RoomWalls {
     constructor(details) {
@@ -209,34 +209,5 @@
     }
   }
 
-  function setUp() {
-    const found = [...document.querySelectorAll("[data-elevations]")];
-    if (!found.some((details) => !rooms.some((room) => room.details === details))) return;
-    const before = rooms;
-    rooms = found.map((details) => new RoomWalls(details));
-    if (before.length === rooms.length) rooms.forEach((room, place) => room.takeOver(before[place]));
-    takeAnswers();
-  }
-  function takeAnswers() {
-    const form = rooms[0]?.form, places = form ? placesOfRooms(form) : [];
-    for (const answer of document.querySelectorAll("#live [data-walls]")) {
-      const room = rooms.find((one) => one.base === `rooms[${places[answer.dataset.walls]}]`);
-      room?.answer(JSON.parse(answer.textContent));
-    }
-  }
-
-  // An answer to what stood in the form before the last stroke is out of date; the next one is asked for.
-  document.addEventListener("htmx:beforeRequest", (event) => {
-    if (event.detail.target?.id === "live") for (const room of rooms) room.waits = false;
-  });
-  document.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target?.id === "live") takeAnswers(); });
-  document.addEventListener("htmx:afterSettle", setUp);
-  document.addEventListener("keydown", (event) => {
-    const room = rooms.find((one) => one.sheet.contains(event.target));
-    if (!room || !(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
-    event.preventDefault();
-    if (event.shiftKey) room.redo();
-    else room.undo();
-  });
-  setUp();
+  follow({ mark: "elevations", data: "walls", drawingOf: (details) => new RoomWalls(details), sheetOf: (room) => room.sheet });
 })();

@@ -6,18 +6,7 @@ window.elevationsPanel = (() => {
   const openings = { window: { width: 24, height: 36 }, door: { width: 30, height: 80 } };
   const niche = { width: 12, height: 20, depth: 3.5 };
 
-  function make(parent, name, marks = {}, text = "") {
-    const made = parent.appendChild(document.createElement(name));
-    for (const [mark, value] of Object.entries(marks)) made.setAttribute(mark, value);
-    if (text) made.textContent = text;
-    return made;
-  }
-  function button(parent, text, press, label = "") {
-    const made = make(parent, "button", { type: "button", class: "button quiet" }, text);
-    if (label) made.setAttribute("aria-label", label);
-    made.addEventListener("click", press);
-    return made;
-  }
+  const { make, button } = window.drawnRooms;
   const idOf = (room, name) => `${room.base.replace(/\W/g, "-")}-${name}`;
 
   // Walls as tabs: one is in the tab order, arrows go to the others.

@@ -4,10 +4,10 @@
 (() => {
   const { isSound, lifted } = window.outlineShape;
   const { draw, viewOf } = window.outlineDrawing;
-  const { fieldsOf, placesOfRooms } = window.outlineFields;
+  const { fieldsOf } = window.outlineFields;
+  const { follow } = window.drawnRooms;
   const { listen, removed } = window.outlineDrag;
   const usual = [60, 96], together = 1500, tallest = 460;
-  let rooms = [];
 
   class DrawnRoom {
     constructor(details) {
@@ -136,40 +136,15 @@
     }
   }
 
-  function setUp() {
-    const found = [...document.querySelectorAll("[data-draw]")];
-    if (!found.some((details) => !rooms.some((room) => room.details === details))) return;
-    const before = rooms;
-    rooms = found.map((details) => new DrawnRoom(details));
-    if (before.length === rooms.length) rooms.forEach((room, place) => room.takeOver(before[place]));
-    for (const room of rooms) room.details.addEventListener("toggle", () => room.redraw());
-    takeAnswers();
+  function drawingOf(details) {
+    const room = new DrawnRoom(details);
+    details.addEventListener("toggle", () => room.redraw());
+    return room;
   }
-  function takeAnswers() {
-    const form = rooms[0]?.form, places = form ? placesOfRooms(form) : [];
-    for (const answer of document.querySelectorAll("#live [data-room]")) {
-      const room = rooms.find((one) => one.base === `rooms[${places[answer.dataset.room]}]`);
-      room?.answer(JSON.parse(answer.textContent));
-    }
-  }
-
-  // An answer to what stood in the form before the last stroke is out of date; the next one is asked for.
-  document.addEventListener("htmx:beforeRequest", (event) => {
-    if (event.detail.target?.id === "live") for (const room of rooms) room.waits = false;
-  });
-  document.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target?.id === "live") takeAnswers(); });
-  document.addEventListener("htmx:afterSettle", setUp);
-  document.addEventListener("keydown", (event) => {
-    const room = rooms.find((one) => one.svg.contains(event.target));
-    if (!room || !(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
-    event.preventDefault();
-    if (event.shiftKey) room.redo();
-    else room.undo();
-  });
+  const roomsNow = follow({ mark: "draw", data: "room", drawingOf, sheetOf: (room) => room.svg });
   // Back in the browser brings the fields again as they were typed; ask what they come to.
   window.addEventListener("pageshow", () => {
-    const form = rooms[0]?.form, isTyped = (field) => field.name && field.type === "text" && field.value !== field.defaultValue;
+    const form = roomsNow()[0]?.form, isTyped = (field) => field.name && field.type === "text" && field.value !== field.defaultValue;
     if (form && [...form.elements].some(isTyped)) form.dispatchEvent(new Event("change", { bubbles: true }));
   });
-  setUp();
 })();

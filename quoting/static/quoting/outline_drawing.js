@@ -118,6 +118,10 @@ window.outlineDrawing = (() => {
     const state = { ...given, parts: [], old: new Map([...svg.querySelectorAll("[data-key]")].map((group) => [group.dataset.key, group])) };
     for (const [mark, value] of [["viewBox", `0 0 ${view.width} ${view.height}`], ["width", view.width], ["height", view.height]]) svg.setAttribute(mark, value);
     const sizes = document.createElementNS("http://www.w3.org/2000/svg", "g");
+    const fixed = document.createElementNS("http://www.w3.org/2000/svg", "g");
+    for (const half of shape.half_walls || []) {
+      if (walls[half.wall]) add(fixed, "polygon", { class: "half-wall", points: points(view, footprint(walls[half.wall], half)) });
+    }
     const placed = shape.fixtures.filter((fixture) => walls[fixture.wall]);
     for (const fixture of placed) drawFixture(state, view, fixture, walls[fixture.wall]);
     for (const wall of walls) drawWall(state, view, wall);
@@ -127,7 +131,7 @@ window.outlineDrawing = (() => {
       const thing = things.find((one) => state.chosen === `${list}:${one.at}`);
       if (thing && walls[thing.wall]) drawSizes(sizes, state, view, thing, walls[thing.wall], list);
     }
-    settle(svg, [...state.parts.filter((part) => !part.matches(".size")), sizes, ...state.parts.filter((part) => part.matches(".size"))]);
+    settle(svg, [...state.parts.filter((part) => !part.matches(".size")), fixed, sizes, ...state.parts.filter((part) => part.matches(".size"))]);
   }
 
   return { draw, viewOf, wordFor, capital };

@@ -8,18 +8,7 @@ window.outlinePanel = (() => {
   const fixtures = { tub: [60, 30], shower: [36, 36], toilet: [20, 28], vanity: [36, 21], pedestal: [24, 18], linen: [18, 21] };
   const openings = { door: [30, 80], window: [24, 36], cased: [36, 80] };
 
-  function make(parent, name, marks = {}, text = "") {
-    const made = parent.appendChild(document.createElement(name));
-    for (const [mark, value] of Object.entries(marks)) made.setAttribute(mark, value);
-    if (text) made.textContent = text;
-    return made;
-  }
-  function button(parent, text, press, label = "") {
-    const made = make(parent, "button", { type: "button", class: "button quiet" }, text);
-    if (label) made.setAttribute("aria-label", label);
-    made.addEventListener("click", press);
-    return made;
-  }
+  const { make, button } = window.drawnRooms;
 
   // What can be typed of the thing that the key names: label, its inches, and the shape with other inches.
   function measuresOf(room, key) {
