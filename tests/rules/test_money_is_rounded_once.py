@@ -17,6 +17,7 @@ MAY_ROUND = {
     "quoting/engine/layout/counting.py": "sizes of tiles, to tell one tile from another; tiles on a sheet",
     "quoting/engine/layout/period.py": "distances of starts, so that equal ones stay equal",
     "quoting/engine/layout/sheets.py": "how many small tiles stand along a sheet",
+    "quoting/engine/taking_off/tiles.py": "shares of a tile: a crumb of a division must not buy a box",
     "quoting/measure/room_shapes.py": "places on a drawing",
     "quoting/measure/wall_things.py": "places on a drawing",
     "quoting/engine/layout/patterns.py": "how many small tiles stand beside a large one",
