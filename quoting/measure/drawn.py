@@ -12,6 +12,8 @@ from quoting.engine.measure.room_format import UNITS
 from quoting.engine.measure.room_reading import read_room
 from quoting.measure.form_words import in_words
 
+_DIGITS = 4
+
 
 @dataclass(frozen=True, slots=True)
 class DrawnRoom:
@@ -27,6 +29,11 @@ class DrawnRoom:
         """Whether the room itself or one of these parts could not be read."""
         needed = tuple(f"{self.path}.{part}" for part in parts)
         return any(field == self.path or field.startswith(needed) for field in self.wrong)
+
+
+def rounded(length: float) -> float:
+    """Inches far finer than anything that is drawn."""
+    return round(length, _DIGITS)
 
 
 def rooms_in(document: Mapping[str, Any]) -> tuple[DrawnRoom, ...]:

@@ -4,18 +4,19 @@ A shape is given for every room, also while other fields of the room, or other r
 """
 
 from collections.abc import Iterable, Mapping
+from fractions import Fraction
 from typing import Any
 
 from labour.engine.refusal import Problem
-from quoting.engine.measure.lengths import PER_UNIT, Length
+from quoting.engine.layout.regions import inches
+from quoting.engine.measure.lengths import Length
 from quoting.engine.measure.placing import stretch_of_back, stretch_of_opening
 from quoting.engine.measure.room import Fixture, HalfWall, Opening, Room
-from quoting.measure.drawn import DrawnRoom, first_told, rooms_in
+from quoting.measure.drawn import DrawnRoom, first_told, rooms_in, rounded
 
 type Shape = dict[str, Any]
 
 _DRAWN = ("outline", "openings", "fixtures")
-_DIGITS = 4
 
 
 def room_shapes(document: Mapping[str, Any], problems: Iterable[Problem] = ()) -> tuple[Shape, ...]:
@@ -88,6 +89,6 @@ def _place(row: int, part: Fixture | Opening, offset: float | None) -> Shape:
     }
 
 
-def _inches(units: Any) -> float:
-    """Storage units in inches: far finer than anything that is drawn."""
-    return round(float(units) / PER_UNIT["in"], _DIGITS)
+def _inches(units: Fraction | int) -> float:
+    """Storage units in inches, as they are drawn."""
+    return rounded(inches(units))

@@ -16,8 +16,8 @@ from quoting.engine.measure.placing import WET_KINDS, stands_free
 from quoting.engine.measure.room import Room
 from quoting.engine.measure.walls import wainscot_height
 from quoting.engine.measure.wet import wet_segments
-from quoting.measure.drawn import DrawnRoom, first_told, rooms_in
-from quoting.measure.wall_things import Shape, rounded, rounded_box, things_on
+from quoting.measure.drawn import DrawnRoom, first_told, rooms_in, rounded
+from quoting.measure.wall_things import Shape, rounded_box, things_on
 
 _LISTS = ("openings", "fixtures", "niches", "wet_zones", "half_walls")
 _DRAWN = (*_LISTS, "outline", "ceiling", "finishes.wainscot")

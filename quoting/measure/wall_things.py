@@ -15,6 +15,7 @@ from quoting.engine.measure.lengths import Length
 from quoting.engine.measure.placing import is_placed, stretch_of_opening, touched_walls
 from quoting.engine.measure.room import FixtureKind, HalfWall, Room
 from quoting.engine.measure.wet import HAS_RIM
+from quoting.measure.drawn import rounded
 
 type Shape = dict[str, Any]
 type Box = tuple[float, float, float, float]
@@ -23,18 +24,12 @@ UNKNOWN_HIGH = 30.0
 """Drawn height, in, of a fixture that has none noted (starting guess)."""
 
 _HAS_HEIGHT = HAS_RIM | {FixtureKind.PEDESTAL}
-_DIGITS = 4
 _NEAR = 1.0
 """Half walls that run along a wall to this many units per inch of their length are parallel to it."""
 
 
-def rounded(length: float) -> float:
-    """Inches far finer than anything that is drawn."""
-    return round(length, _DIGITS)
-
-
 def rounded_box(box: Box) -> list[float]:
-    """The same of a box."""
+    """Its edges far finer than anything that is drawn."""
     return [rounded(edge) for edge in box]
 
 

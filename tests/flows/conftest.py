@@ -10,6 +10,8 @@ from playwright.sync_api import Browser, sync_playwright
 
 from quoting.overview.demo import load_demo_firm
 from tests.flows.browser import Visitor
+from tests.flows.drawn_room import begin
+from tests.flows.elevation_acts import begin_bath
 from tests.hall_firm import make_hall_firm, make_hall_quote
 
 ARGUMENTS = [
@@ -53,6 +55,21 @@ def owner(visitor, live_server) -> Visitor:
     make_hall_quote(firm, user)
     visitor.log_in_as(user, live_server.url)
     return visitor
+
+
+@pytest.fixture
+def room(owner):
+    """A new quote with an empty rectangle of 5 by 8 ft, drawn and priced."""
+    yield begin(owner)
+    assert not owner.errors
+
+
+@pytest.fixture
+def bath(owner):
+    """A new quote with the bath typed in, priced, at wall C."""
+    page = begin_bath(owner)
+    yield page
+    assert not owner.errors
 
 
 @pytest.fixture

@@ -4,7 +4,6 @@ import pytest
 
 from tests.flows.elevation_acts import (
     answered,
-    begin_bath,
     handle,
     press,
     text_of,
@@ -13,14 +12,6 @@ from tests.flows.elevation_acts import (
 )
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def bath(owner):
-    """A new quote with the bath typed in, priced, at wall C."""
-    page = begin_bath(owner)
-    yield page
-    assert not owner.errors
 
 
 def test_arrow_keys_move_what_has_the_focus_and_go_on_after_the_answer(bath):

@@ -6,7 +6,6 @@ from tests.flows.browser import NARROW, WIDE
 from tests.flows.elevation_acts import (
     answered,
     at,
-    begin_bath,
     drag,
     handle,
     hold,
@@ -19,14 +18,6 @@ from tests.flows.elevation_acts import (
 )
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def bath(owner):
-    """A new quote with the bath typed in, priced, at wall C."""
-    page = begin_bath(owner)
-    yield page
-    assert not owner.errors
 
 
 def test_a_dragged_window_writes_its_sill_and_its_place_and_the_figures_follow(bath):

@@ -6,7 +6,6 @@ from labour.firm.models import Firm, Units
 from tests.flows.drawn_room import (
     answered,
     at,
-    begin,
     button,
     corners_of,
     drag,
@@ -19,13 +18,6 @@ from tests.flows.drawn_room import (
 )
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def room(owner):
-    """A new quote with an empty rectangle of 5 by 8 ft, drawn and priced."""
-    yield begin(owner)
-    assert not owner.errors
 
 
 def test_a_dragged_corner_writes_width_and_length_and_the_floor_follows(room):

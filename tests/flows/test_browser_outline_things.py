@@ -7,7 +7,6 @@ from tests.flows.browser import NARROW, WIDE
 from tests.flows.drawn_room import (
     answered,
     at,
-    begin,
     button,
     drag,
     handle,
@@ -18,13 +17,6 @@ from tests.flows.drawn_room import (
 )
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture
-def room(owner):
-    """A new quote with an empty rectangle of 5 by 8 ft, drawn and priced."""
-    yield begin(owner)
-    assert not owner.errors
 
 
 def test_a_fixture_goes_to_the_wall_it_is_dragged_to_and_into_its_corner(room):
